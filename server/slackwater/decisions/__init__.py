@@ -1,0 +1,1 @@
+"""Which offtakes first? Score, rank and the list by score."""

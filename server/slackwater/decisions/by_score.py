@@ -1,0 +1,97 @@
+"""Which offtakes does the list by score fund? In order of rank while the money lasts.
+
+Section 10 of the methods page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slackwater.errors import NoSetPossible
+
+Numbers = NDArray[np.float64]
+EQUAL = 1e-9
+
+
+@dataclass(frozen=True)
+class Site:
+    """One offtake as a candidate for money; options are positions, -1 for none.
+
+    Attributes
+    ----------
+    committed : accepted, so in the set with its cost counted.
+    eligible : may be chosen (willing not no, not built, declined or committed, has an option).
+    quote_option : the option of its quote, where feasible; best_option : by score's choice.
+    cost : option position -> cost to the fund, for the feasible ones.
+    left_out : why an accepted site is left out all the same; empty where it is not.
+    """
+
+    offtake_id: str
+    committed: bool
+    eligible: bool
+    quote_option: int
+    best_option: int
+    cost: dict[int, float]
+    left_out: str = ""
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """What is funded: (site position, option position) in order of taking, and what it costs."""
+
+    picks: tuple[tuple[int, int], ...]
+    spent: float
+
+
+def fits(cost: float, budget: float) -> bool:
+    """Whether a cost is within the budget, to 1e-9 relative."""
+    return cost <= budget * (1 + EQUAL)
+
+
+def committed_at_least(sites: Sequence[Site], option_ids: Sequence[str]) -> dict[int, int]:
+    """Give each committed site its quote's option, else its cheapest."""
+    return {
+        position: site.quote_option
+        if site.quote_option >= 0
+        else min(site.cost, key=lambda o: (site.cost[o], option_ids[o]))
+        for position, site in enumerate(sites)
+        if site.committed
+    }
+
+
+def fund_by_score(
+    sites: Sequence[Site],
+    order: NDArray[np.int64],
+    option_ids: Sequence[str],
+    budget: float,
+) -> Chosen:
+    """Take committed sites first, then eligible ones in order of rank while their cost fits.
+
+    Raises
+    ------
+    NoSetPossible
+        Where the committed sites alone cost more than the budget.
+    """
+    cheapest = committed_at_least(sites, option_ids)
+    picks = {
+        p: sites[p].best_option if sites[p].quote_option < 0 <= sites[p].best_option else o
+        for p, o in cheapest.items()
+    }
+    spent = sum(sites[p].cost[o] for p, o in picks.items())
+    if not fits(spent, budget):
+        picks = cheapest
+        spent = sum(sites[p].cost[o] for p, o in picks.items())
+    if not fits(spent, budget):
+        raise NoSetPossible([{"rule": "committed", "short_by": spent - budget}])
+    for p in order:
+        site = sites[p]
+        if site.eligible and site.best_option >= 0:
+            cost = site.cost[site.best_option]
+            if fits(spent + cost, budget):
+                picks[int(p)] = site.best_option
+                spent += cost
+    return Chosen(tuple(picks.items()), spent)

@@ -1,0 +1,98 @@
+"""One tree of errors. Input errors carry table, row, column, value and remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that is wrong (a fault) or odd (a warning) in a catchment's data.
+
+    Attributes
+    ----------
+    table : contract name of the table, ``catchment`` for a setting.
+    row : line in CSV and sheets (header is 1), feature number from 1, or fid; None for a whole table.
+    key : the row's key as text, parts joined by ``/``; empty where there is none.
+    column : contract name of the column; empty where no single column is meant.
+    value : the cell as it was read, as text.
+    code : short stable name of the kind of finding.
+    remedy : what would be right, in plain words.
+    """
+
+    table: str
+    row: int | None
+    key: str
+    column: str
+    value: str
+    code: str
+    remedy: str
+
+    def as_dict(self) -> dict[str, Any]:
+        """Give the finding as plain JSON values."""
+        return asdict(self)
+
+    def __str__(self) -> str:
+        """One line a person can act on."""
+        place = self.table
+        if self.row is not None:
+            place += f" row {self.row}"
+        if self.key:
+            place += f" ({self.key})"
+        if self.column:
+            place += f", {self.column}"
+        value = f" = {self.value!r}" if self.value else ""
+        return f"{place}{value}: {self.remedy} [{self.code}]"
+
+
+class SlackwaterError(Exception):
+    """Root of everything this service raises on purpose."""
+
+
+class InputFaults(SlackwaterError):
+    """The catchment cannot be loaded; every fault is listed, nothing was taken in."""
+
+    def __init__(self, faults: Sequence[Finding], warnings: Sequence[Finding] = ()) -> None:
+        self.faults = tuple(faults)
+        self.warnings = tuple(warnings)
+        lines = "\n".join(str(fault) for fault in self.faults)
+        super().__init__(f"{len(self.faults)} fault(s) in the catchment's data\n{lines}")
+
+
+class UsageError(SlackwaterError):
+    """The call itself is wrong: an unknown id, a bad budget, a missing path."""
+
+
+class NoSetPossible(SlackwaterError):
+    """No funding set meets the rules; says which clash and by how much.
+
+    Attributes
+    ----------
+    clash : ``{"rule": ..., "short_by": money}`` for each rule that cannot be met.
+    """
+
+    def __init__(self, clash: Sequence[dict[str, Any]]) -> None:
+        self.clash = tuple(clash)
+        parts = "; ".join(f"{c['rule']} short by {c['short_by']:,.0f}" for c in self.clash)
+        super().__init__(f"no set possible: {parts}")
+
+
+class Cancelled(SlackwaterError):
+    """The work was told to stop and did."""
+
+
+HTTP_STATUS: dict[type[SlackwaterError], int] = {
+    InputFaults: 422,
+    UsageError: 400,
+    NoSetPossible: 409,
+    Cancelled: 499,
+}
+
+EXIT_CODE: dict[type[SlackwaterError], int] = {
+    InputFaults: 2,
+    UsageError: 2,
+    NoSetPossible: 3,
+    Cancelled: 4,
+}

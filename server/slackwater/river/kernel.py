@@ -1,0 +1,254 @@
+"""The two sweeps: drifters down the river, worth up it. 32 cohorts side by side, compiled.
+
+Section 4 and 6 of the methods page. Drifters of one guild and season-year travel in cohorts that
+do not mix; a block holds 32 of them in its lanes, and each cohort meets in a reach the calendar
+day ``cohort - lag`` (held within the season-year). Stage a turns into stage b over a stretch with
+probability ``exp(-z) (ratio z)**(b-a) / (b-a)!``, where ``z = (lambda + mu) tau`` and
+``ratio = lambda / (lambda + mu)``; it settles with ``ratio**(k-a) P(k-a, z)``.
+
+Slots may be shared with the reach being swept: a reach's state is copied out before it is
+written on.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from slackwater.river.layout import Layout
+
+Numbers = NDArray[np.float64]
+Positions = NDArray[np.int64]
+
+LANES = 32
+PRODUCED, SETTLED, DIED, STRANDED, LEFT = range(5)
+
+_LOG2_E = 1.4426950408889634
+_LN2_HIGH = 0.6931471803691238
+_LN2_LOW = 1.9082149292705877e-10
+_ROUND = 6755399441055744.0  # 1.5 * 2**52: adding it leaves the nearest whole number in the low bits
+_ROUND_BITS = 4843621399236968448
+_MOST = 700.0  # exp(-700) is as good as 0 and still a normal number
+
+
+class Conditions(NamedTuple):
+    """What one guild meets in one season-year, in the order of a `Layout`.
+
+    Attributes
+    ----------
+    flow_class, gauge, lag_days : (r,) int64.
+    pace : (r,) ``(lambda + mu) * slow_coef / drift_speed_ratio``; z = pace * slowness * metres.
+    slowness : (classes, days) days a metre is that times slow_coef; 0 on a dry day.
+    dries : (classes,) true where any day is dry.
+    births : (r,) drifters of a full season.
+    day_share : (gauges, days) share of a full season starting each day.
+    taken_share : (o, days) share of those passing that is taken without a screen.
+    survival : (r,) share that passes the lower end of the reach alive.
+    nursery : (r,) worth of a settler.
+    outlet_value : worth of one still adrift at an outlet.
+    stages : k.
+    ratio : lambda / (lambda + mu).
+    """
+
+    flow_class: Positions
+    gauge: Positions
+    lag_days: Positions
+    pace: Numbers
+    slowness: Numbers
+    dries: NDArray[np.bool_]
+    births: Numbers
+    day_share: Numbers
+    taken_share: Numbers
+    survival: Numbers
+    nursery: Numbers
+    outlet_value: float
+    stages: int
+    ratio: float
+
+
+def _compiled(function: Any) -> Any:
+    return njit(nogil=True, cache=True, error_model="numpy")(function)
+
+
+@_compiled
+def fill_decay(rate: Numbers, length_m: float, z: Numbers, bits: Positions, decay: Numbers) -> None:
+    """Set ``z = rate * length_m`` and ``decay = exp(-z)``, (LANES,) each.
+
+    Written out (range reduction and a polynomial, within 2 units in the last place) because the
+    library's exponential takes one lane at a time. ``bits`` is scratch, viewed as floats below.
+    """
+    rounded = bits.view(np.float64)
+    for lane in range(LANES):
+        z[lane] = rate[lane] * length_m
+        rounded[lane] = min(z[lane], _MOST) * _LOG2_E + _ROUND
+    for lane in range(LANES):
+        n = rounded[lane] - _ROUND
+        x = (n * _LN2_HIGH - min(z[lane], _MOST)) + n * _LN2_LOW
+        p = 1.0 / 6227020800.0
+        p = p * x + 1.0 / 479001600.0
+        p = p * x + 1.0 / 39916800.0
+        p = p * x + 1.0 / 3628800.0
+        p = p * x + 1.0 / 362880.0
+        p = p * x + 1.0 / 40320.0
+        p = p * x + 1.0 / 5040.0
+        p = p * x + 1.0 / 720.0
+        p = p * x + 1.0 / 120.0
+        p = p * x + 1.0 / 24.0
+        p = p * x + 1.0 / 6.0
+        p = p * x + 0.5
+        p = p * x + 1.0
+        decay[lane] = p * x + 1.0
+    for lane in range(LANES):
+        bits[lane] = (1023 - (bits[lane] - _ROUND_BITS)) << 52
+    for lane in range(LANES):
+        decay[lane] *= rounded[lane]
+
+
+@_compiled
+def fill_gamma(z: Numbers, decay: Numbers, k: int, gamma: Numbers, term: Numbers) -> None:
+    """Set ``gamma[m] = P(m, z)`` for m = 1..k, the regularised lower incomplete gamma.
+
+    ``P(k, z)`` by its series below z = 1 and by complement above, then downward: adding keeps
+    every digit where the upward recursion would lose them on short stretches.
+    """
+    largest = 0.0
+    smallest = np.inf
+    for lane in range(LANES):
+        largest = max(largest, z[lane])
+        smallest = min(smallest, z[lane])
+    for lane in range(LANES):
+        term[lane] = decay[lane]
+    for m in range(1, k + 1):  # leaves exp(-z) z**k / k!
+        for lane in range(LANES):
+            term[lane] *= z[lane] / m
+    if smallest < 1.0:
+        terms = 6
+        reach = min(largest, 1.0) ** 6
+        while reach > 1e-18 and terms < 20:
+            terms += 1
+            reach *= min(largest, 1.0) / terms
+        for lane in range(LANES):
+            gamma[k, lane] = 1.0
+        for n in range(terms, 0, -1):
+            for lane in range(LANES):
+                gamma[k, lane] = 1.0 + gamma[k, lane] * min(z[lane], 1.0) / (k + n)
+        for lane in range(LANES):
+            gamma[k, lane] *= term[lane]
+    if largest >= 1.0:
+        for lane in range(LANES):
+            if z[lane] >= 1.0:
+                total = decay[lane]
+                part = decay[lane]
+                for m in range(1, k):
+                    part *= z[lane] / m
+                    total += part
+                gamma[k, lane] = 1.0 - total
+    for m in range(k - 1, 0, -1):  # term holds exp(-z) z**m / m! next
+        for lane in range(LANES):
+            part = decay[lane]
+            for j in range(1, m + 1):
+                part *= z[lane] / j
+            gamma[m, lane] = gamma[m + 1, lane] + part
+
+
+@_compiled
+def move_down(state: Numbers, z: Numbers, decay: Numbers, k: int, ratio: float, weight: Numbers) -> None:
+    """Carry drifters (k, LANES) over a stretch in place; those that settle or die drop out."""
+    for b in range(k - 1, -1, -1):
+        for lane in range(LANES):
+            weight[lane] = 1.0
+        for m in range(1, b + 1):
+            for lane in range(LANES):
+                weight[lane] *= ratio * z[lane] / m
+                state[b, lane] += state[b - m, lane] * weight[lane]
+        for lane in range(LANES):
+            state[b, lane] *= decay[lane]
+
+
+@_compiled
+def move_up(
+    worth: Numbers, z: Numbers, decay: Numbers, gamma: Numbers, k: int, ratio: float,
+    nursery: float, weight: Numbers,
+) -> None:  # fmt: skip
+    """Carry worth (k, LANES) up a stretch in place, adding what settles within it."""
+    for a in range(k):
+        for lane in range(LANES):
+            weight[lane] = 1.0
+        for m in range(1, k - a):
+            for lane in range(LANES):
+                weight[lane] *= ratio * z[lane] / m
+                worth[a, lane] += worth[a + m, lane] * weight[lane]
+        settles = nursery * ratio ** (k - a)
+        for lane in range(LANES):
+            worth[a, lane] = worth[a, lane] * decay[lane] + settles * gamma[k - a, lane]
+
+
+@_compiled
+def count_stretch(
+    state: Numbers, gamma: Numbers, k: int, ratio: float, counted: Numbers
+) -> float:
+    """Add what settles and what dies of ``state`` within a stretch; give the heads that settle."""
+    settled = 0.0
+    died = 0.0
+    for a in range(k):
+        for lane in range(LANES):
+            settled += state[a, lane] * ratio ** (k - a) * gamma[k - a, lane]
+        for b in range(a, k):
+            for lane in range(LANES):
+                died += state[a, lane] * (1.0 - ratio) * ratio ** (b - a) * gamma[b - a + 1, lane]
+    counted[SETTLED] += settled
+    counted[DIED] += died
+    return settled
+
+
+@_compiled
+def day_met(cohort: int, lag: int, days: int) -> int:
+    """Give the calendar day a cohort meets in a reach, held within the season-year."""
+    return min(max(cohort - lag, 0), days - 1)
+
+
+@_compiled
+def fill_rate(c: Conditions, r: int, cohorts: Positions, rate: Numbers, day: Positions) -> None:
+    """Set the day each lane meets in reach ``r`` and its z a metre."""
+    days = c.slowness.shape[1]
+    row = c.flow_class[r]
+    for lane in range(LANES):
+        day[lane] = day_met(cohorts[lane], c.lag_days[r], days)
+        rate[lane] = c.pace[r] * c.slowness[row, day[lane]]
+
+
+@_compiled
+def fill_arm_shares(
+    layout: Layout, c: Conditions, r: int, cohorts: Positions, share: Numbers, total: Numbers
+) -> bool:
+    """Set the share (arms, LANES) of each arm below reach ``r``, dry arms handing theirs on.
+
+    ``total`` (LANES,) is 0 where no arm runs: those are stranded. Gives whether all arms run in
+    all lanes.
+    """
+    days = c.slowness.shape[1]
+    first, last = layout.first_arm[r], layout.first_arm[r + 1]
+    all_run = True
+    for arm in range(first, last):
+        below = layout.arm_reach[arm]
+        for lane in range(LANES):
+            share[arm - first, lane] = layout.arm_share[arm]
+        if c.dries[c.flow_class[below]]:
+            for lane in range(LANES):
+                day = day_met(cohorts[lane], c.lag_days[below], days)
+                if c.slowness[c.flow_class[below], day] == 0.0:
+                    share[arm - first, lane] = 0.0
+                    all_run = False
+    for lane in range(LANES):
+        total[lane] = 1.0
+    if not all_run:
+        for lane in range(LANES):
+            total[lane] = 0.0
+            for arm in range(last - first):
+                total[lane] += share[arm, lane]
+            for arm in range(last - first):
+                share[arm, lane] = share[arm, lane] / total[lane] if total[lane] > 0.0 else 0.0
+    return all_run

@@ -1,0 +1,336 @@
+"""A catchment's river, prepared once and evaluated for any screens at any offtakes.
+
+`prepare` works out flow, season, travel, lags and draw of every guild and season-year; what then
+varies is how much of what each offtake takes is kept out. An option acts through the share taken
+alone, so a `River` answers for any assignment, many at a time.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slackwater.catchment.catchment import Catchment
+from slackwater.progress import Progress
+from slackwater.river.kernel import LANES, Conditions
+from slackwater.river.layout import Layout, lay_out
+from slackwater.river.season import day_shares, suitability
+from slackwater.river.sweeps import sweep_down, sweep_up
+from slackwater.river.taking import Draw, draw_of_year, taken_share
+from slackwater.river.travel import Pace, drifting, lags_days, pace_of
+
+Numbers = NDArray[np.float64]
+Positions = NDArray[np.int64]
+KEPT_BYTES = 1 << 30
+BEFORE_ANY_RELEASE = -(1 << 40)
+
+
+@dataclass(frozen=True)
+class Season:
+    """One guild in one season-year.
+
+    Attributes
+    ----------
+    guild, year : positions.
+    day_share : (gauges, days) share of a full season that starts each day.
+    lag_days : (reaches,) in the order of the reaches table.
+    blocks : (blocks, LANES) cohorts into which anything is released, the last block padded.
+    """
+
+    guild: int
+    year: int
+    day_share: Numbers
+    lag_days: Positions
+    blocks: Positions
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What one assignment of screens does; heads and worth of each guild, year and offtake.
+
+    Attributes
+    ----------
+    taken : (guilds, years, offtakes) heads taken.
+    exposed : (guilds, years, offtakes) worth just below of those that would be taken without any
+        screen; keeping out a share more gains that share of it.
+    meeting : (guilds, years, offtakes) worth just below of all those arriving.
+    overlap : (guilds, years, offtakes) overlap of draw and passing drifters, NaN without either.
+    balance : (guilds, years, 5) heads produced, settled, died, stranded, left.
+    worth : (guilds, years) settlers and outlet worth the river has.
+    """
+
+    taken: Numbers
+    exposed: Numbers
+    meeting: Numbers
+    overlap: Numbers
+    balance: Numbers
+    worth: Numbers
+
+
+@dataclass(frozen=True)
+class River:
+    """Everything about the river that does not depend on the screens."""
+
+    catchment: Catchment
+    layout: Layout
+    pace: Pace
+    draws: tuple[Draw, ...]
+    seasons: tuple[Season, ...]
+    nursery: Numbers  # (guilds, reaches)
+    births: Numbers  # (guilds, reaches)
+    _kept: dict[int, Conditions] = field(default_factory=dict, repr=False, compare=False)
+
+    @property
+    def shape(self) -> tuple[int, int, int]:
+        """Counts of guilds, season-years and offtakes."""
+        return len(self.births), len(self.draws), len(self.catchment.reach_index)
+
+    def conditions(self, position: int) -> Conditions:
+        """Give what the kernels read for one season; kept while all seasons fit in memory."""
+        if position in self._kept:
+            return self._kept[position]
+        made = _conditions(self, self.seasons[position])
+        if made.taken_share.nbytes * len(self.seasons) <= KEPT_BYTES:
+            self._kept[position] = made
+        return made
+
+    def measure(self, keeps_out: Numbers, progress: Progress | None = None) -> Measured:
+        """Evaluate one assignment in full.
+
+        Parameters
+        ----------
+        keeps_out : (guilds, offtakes) share each offtake's screen keeps alive in the river.
+        """
+        guilds, years, offtakes = self.shape
+        taken, exposed, meeting = (np.zeros(self.shape) for _ in range(3))
+        overlap = np.full(self.shape, np.nan)
+        balance, worth = np.zeros((guilds, years, 5)), np.zeros((guilds, years))
+        passing = {i: np.zeros((offtakes, s.day_share.shape[1])) for i, s in enumerate(self.seasons)}
+        units = [(i, block) for i, s in enumerate(self.seasons) for block in s.blocks]
+
+        def work(unit: tuple[int, Positions]) -> tuple[Numbers, ...]:
+            return self._full_block(unit, keeps_out)
+
+        for (i, _), result in zip(units, self._run(work, units, progress), strict=True):
+            at = self.seasons[i].guild, self.seasons[i].year
+            block_taken, block_passing, block_counted, block_exposed, block_meeting, reach = result
+            taken[at] += block_taken
+            exposed[at] += block_exposed
+            meeting[at] += block_meeting
+            balance[at] += block_counted
+            worth[at] += reach.sum()
+            passing[i] += block_passing
+        order = self.layout.offtake_of
+        for i, season in enumerate(self.seasons):
+            at = season.guild, season.year
+            draw = self.draws[season.year].draw_m3s[order]
+            overlap[at][order] = overlap_coefficient(draw, passing[i])
+        for array in (taken, exposed, meeting):
+            array[..., order] = array.copy()
+        return Measured(taken, exposed, meeting, overlap, balance, worth)
+
+    def worth(self, keeps_out: Numbers, progress: Progress | None = None) -> Numbers:
+        """Give the worth the river has under each of many assignments.
+
+        Parameters
+        ----------
+        keeps_out : (assignments, guilds, offtakes).
+
+        Returns
+        -------
+        (assignments, guilds, years).
+        """
+        guilds, years, _ = self.shape
+        total = np.zeros((len(keeps_out), guilds, years))
+        units = [
+            (a, i, block)
+            for a in range(len(keeps_out))
+            for i, season in enumerate(self.seasons)
+            for block in season.blocks
+        ]
+
+        def work(unit: tuple[int, int, Positions]) -> float:
+            assignment, i, block = unit
+            return self._worth_block(i, block, keeps_out[assignment])
+
+        for (a, i, _), gained in zip(units, self._run(work, units, progress), strict=True):
+            total[a, self.seasons[i].guild, self.seasons[i].year] += gained
+        return total
+
+    def _full_block(self, unit: tuple[int, Positions], keeps_out: Numbers) -> tuple[Numbers, ...]:
+        position, cohorts = unit
+        c, order = self.conditions(position), self.layout.offtake_of
+        kept = keeps_out[self.seasons[position].guild][order]
+        n, reaches = len(order), len(self.layout.tail_m)
+        arriving = np.zeros((n, c.stages, LANES))
+        taken, exposed, meeting = np.zeros(n), np.zeros(n), np.zeros(n)
+        passing = np.zeros((n, c.slowness.shape[1]))
+        counted, settled, reach_worth = np.zeros(5), np.zeros(reaches + 1), np.zeros(reaches)
+        sweep_down(self.layout, c, kept, cohorts, -1, True, arriving, taken, passing, counted, settled)
+        sweep_up(self.layout, c, kept, cohorts, arriving, -1, exposed, meeting, reach_worth)
+        return taken, passing, counted, exposed, meeting, reach_worth
+
+    def _worth_block(self, position: int, cohorts: Positions, keeps_out: Numbers) -> float:
+        c, order = self.conditions(position), self.layout.offtake_of
+        kept = keeps_out[self.seasons[position].guild][order]
+        nothing, reach_worth = np.zeros(0), np.zeros(len(self.layout.tail_m))
+        no_arrivals = np.zeros((0, c.stages, LANES))
+        sweep_up(self.layout, c, kept, cohorts, no_arrivals, -1, nothing, nothing, reach_worth)
+        return float(reach_worth.sum())
+
+    def _run(self, work, units, progress):  # type: ignore[no-untyped-def]
+        """Run units on all cores, giving results in the order of the units."""
+        progress = progress or Progress()
+        progress.expect(len(units))
+
+        def counted(unit):  # type: ignore[no-untyped-def]
+            result = work(unit)
+            progress.advance()
+            return result
+
+        with ThreadPoolExecutor(os.cpu_count()) as pool:
+            try:
+                yield from pool.map(counted, units)
+            except BaseException:
+                pool.shutdown(wait=True, cancel_futures=True)
+                raise
+
+
+def overlap_coefficient(draw: Numbers, passing: Numbers) -> Numbers:
+    """(places,) sum over days of the smaller of two shares of the year; NaN without draw or passing.
+
+    Source: overlapping coefficient, Weitzman 1970; the same number as Schoener's index (1970).
+    """
+    totals = draw.sum(axis=1), passing.sum(axis=1)
+    usable = (totals[0] > 0) & (totals[1] > 0)
+    result = np.full(len(draw), np.nan)
+    shares = [
+        array[usable] / total[usable, None]
+        for array, total in zip((draw, passing), totals, strict=True)
+    ]
+    result[usable] = np.minimum(*shares).sum(axis=1)
+    return result
+
+
+def prepare(catchment: Catchment) -> River:
+    """Work out everything about the river that does not depend on the screens."""
+    pace = pace_of(catchment)
+    nursery, births = _by_guild_and_reach(catchment)
+    years = range(len(catchment.records.years))
+    return River(
+        catchment=catchment,
+        layout=lay_out(
+            catchment.network,
+            catchment.length_m,
+            catchment.reach_index,
+            catchment.chainage_m,
+            catchment.table("offtakes").keys,
+        ),
+        pace=pace,
+        draws=tuple(draw_of_year(catchment, pace.gauge, year) for year in years),
+        seasons=tuple(
+            _season(catchment, pace, births[guild], guild, year)
+            for guild in range(len(births))
+            for year in years
+        ),
+        nursery=nursery,
+        births=births,
+    )
+
+
+def _by_guild_and_reach(catchment: Catchment) -> tuple[Numbers, Numbers]:
+    """Nursery worth and births as (guilds, reaches)."""
+    reaches, guilds = catchment.table("reaches"), catchment.table("guilds")
+    production = catchment.table("production")
+    nursery = np.tile(reaches.number("nursery"), (len(guilds), 1))
+    births = np.zeros_like(nursery)
+    for reach_id, guild_id, born, worth in zip(
+        production.text("reach_id"),
+        production.text("guild_id"),
+        production.number("production"),
+        production.number("nursery"),
+        strict=True,
+    ):
+        at = guilds.index[guild_id], reaches.index[reach_id]
+        births[at] = born
+        if not np.isnan(worth):
+            nursery[at] = worth
+    return nursery, births
+
+
+def _gauge_flow(catchment: Catchment, year: int) -> Numbers:
+    """(gauges, days) flow of one season-year."""
+    records = catchment.records
+    first = int(records.year_first[year])
+    return records.flow_m3s[:, first : first + int(records.year_days[year])]
+
+
+def _season(catchment: Catchment, pace: Pace, births: Numbers, guild: int, year: int) -> Season:
+    guilds = catchment.table("guilds")
+    share = day_shares(
+        suitability(catchment, guild, year), float(guilds.number("full_season_days")[guild])
+    )
+    born = np.bincount(pace.gauge, weights=births, minlength=len(share)) @ share
+    leaving = 1.0 / guilds.number("drift_days")[guild] + guilds.number("mortality_per_day")[guild]
+    lag = lags_days(
+        catchment.network,
+        pace,
+        catchment.length_m,
+        pace.slowness(_gauge_flow(catchment, year)),
+        drifting(born, float(leaving)),
+        float(guilds.number("drift_speed_ratio")[guild]),
+    )
+    return Season(guild, year, share, lag, _blocks(share, pace.gauge, lag, births))
+
+
+def _blocks(share: Numbers, gauge: Positions, lag: Positions, births: Numbers) -> Positions:
+    """(blocks, LANES) every cohort into which any reach releases, packed side by side."""
+    spawning = births > 0
+    cohorts: set[int] = set()
+    for at_gauge, days in set(zip(gauge[spawning].tolist(), lag[spawning].tolist(), strict=True)):
+        cohorts.update((np.flatnonzero(share[at_gauge] > 0) + days).tolist())
+    packed = np.full(-(-len(cohorts) // LANES) * LANES, BEFORE_ANY_RELEASE, np.int64)
+    packed[: len(cohorts)] = sorted(cohorts)
+    return packed.reshape(-1, LANES)
+
+
+def _conditions(river: River, season: Season) -> Conditions:
+    """Gather one season for the kernels, in sweep order."""
+    catchment, layout, pace = river.catchment, river.layout, river.pace
+    guilds, offtakes = catchment.table("guilds"), catchment.table("offtakes")
+
+    def of_guild(column: str) -> float:
+        return float(guilds.number(column)[season.guild])
+
+    settling = of_guild("drift_stages") / of_guild("drift_days")
+    leaving = settling + of_guild("mortality_per_day")
+    slowness = pace.slowness(_gauge_flow(catchment, season.year))
+    taken = taken_share(
+        river.draws[season.year],
+        of_guild("encounter"),
+        offtakes.number("position"),
+        of_guild("night_drift_share"),
+        offtakes.number("night_use_share"),
+    )
+    reach_of = layout.reach_of
+    return Conditions(
+        flow_class=pace.flow_class[reach_of],
+        gauge=pace.gauge[reach_of],
+        lag_days=season.lag_days[reach_of],
+        pace=leaving * pace.slow_coef[reach_of] / of_guild("drift_speed_ratio"),
+        slowness=slowness,
+        dries=(slowness == 0).any(axis=1),
+        births=river.births[season.guild][reach_of],
+        day_share=season.day_share,
+        taken_share=taken[layout.offtake_of],
+        survival=catchment.network.weir_survival[season.guild][reach_of],
+        nursery=river.nursery[season.guild][reach_of],
+        outlet_value=of_guild("outlet_value"),
+        stages=int(of_guild("drift_stages")),
+        ratio=settling / leaving,
+    )
