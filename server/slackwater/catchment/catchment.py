@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from slackwater.catchment.contract.offtakes import USE_COLUMNS
 from slackwater.catchment.network import Network
 from slackwater.catchment.records import Records
 from slackwater.catchment.settings import Settings
@@ -54,6 +55,14 @@ class Catchment:
     def name(self) -> str:
         """The catchment's name."""
         return self.settings.name
+
+    def offtake_number(self, column: str) -> NDArray[np.float64]:
+        """(offtakes,) a numeric column as understood: snapped chainage and borrowed use included."""
+        if column == "chainage_m":
+            return self.chainage_m
+        if column in USE_COLUMNS:
+            return self.use_share[:, USE_COLUMNS.index(column)]
+        return self.tables["offtakes"].number(column)
 
     def table(self, name: str) -> Table:
         """Give a table by its contract name."""

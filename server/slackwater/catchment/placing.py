@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from pyproj import Geod, Transformer
+from numpy.typing import NDArray
+from pyproj import Geod
 from shapely.ops import substring
 
 WGS84 = Geod(ellps="WGS84")
@@ -30,10 +31,8 @@ def snap(point: shapely.Point, line: shapely.LineString) -> tuple[float, float]:
     distance_m = float(shapely.distance(flat, here))
     along = shapely.line_locate_point(flat, here)
     up_to = substring(flat, 0.0, along)
-    to_degrees = _projection(point, inverse=True)
-    coordinates = shapely.get_coordinates(up_to)
-    lon, lat = to_degrees.transform(coordinates[:, 0], coordinates[:, 1])
-    so_far_m = float(WGS84.line_length(lon, lat)) if len(coordinates) > 1 else 0.0
+    lon, lat = _to_degrees(point, up_to)
+    so_far_m = float(WGS84.line_length(lon, lat)) if len(lon) > 1 else 0.0
     return distance_m, min(1.0, so_far_m / geodesic_length_m(line))
 
 
@@ -53,20 +52,36 @@ def nearest_line(
     distances = [(float(shapely.distance(_around(point, lines[i]), here)), i) for i in near]
     distance_m, position = min(distances)
     if distance_m > reach_m and len(near) < len(lines):
-        everything = [(shapely.distance(_around(point, line), here), i) for i, line in enumerate(lines)]
-        distance_m, position = min(everything)
+        distance_m, position = min(
+            (float(shapely.distance(_around(point, line), here)), i)
+            for i, line in enumerate(lines)
+        )
     return position, float(distance_m)
 
 
-def _projection(centre: shapely.Point, *, inverse: bool = False) -> Transformer:
-    """Azimuthal equidistant on WGS84, centred."""
-    flat = f"+proj=aeqd +lat_0={centre.y!r} +lon_0={centre.x!r} +datum=WGS84 +units=m"
-    ends = (flat, "EPSG:4326") if inverse else ("EPSG:4326", flat)
-    return Transformer.from_crs(*ends, always_xy=True)
-
-
 def _around(centre: shapely.Point, line: shapely.LineString) -> shapely.LineString:
-    """The line in metres about ``centre``."""
-    coordinates = shapely.get_coordinates(line)
-    x, y = _projection(centre).transform(coordinates[:, 0], coordinates[:, 1])
-    return shapely.LineString(np.column_stack((x, y)))
+    """The line in metres about ``centre``: at its geodesic distance and bearing.
+
+    That is the azimuthal equidistant projection on the ellipsoid, without the cost of setting up
+    a projection for each centre.
+    """
+    lon, lat = shapely.get_coordinates(line).T
+    bearing, _, distance_m = WGS84.inv(
+        np.full(len(lon), centre.x), np.full(len(lat), centre.y), lon, lat
+    )
+    turned = np.radians(bearing)
+    return shapely.LineString(
+        np.column_stack((distance_m * np.sin(turned), distance_m * np.cos(turned)))
+    )
+
+
+def _to_degrees(
+    centre: shapely.Point, line: shapely.LineString
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Longitudes and latitudes of a line in metres about ``centre``."""
+    x, y = shapely.get_coordinates(line).T
+    lon, lat, _ = WGS84.fwd(
+        np.full(len(x), centre.x), np.full(len(y), centre.y),
+        np.degrees(np.arctan2(x, y)), np.hypot(x, y),
+    )
+    return lon, lat

@@ -36,5 +36,6 @@ def best_options(
             continue
         worth = gains[usable] / life_cycle_cost[offtake, usable]
         level = usable[worth >= worth.max() * (1 - EQUAL)]
-        best[offtake] = min(level, key=lambda o: (-gains[o], option_ids[o]))
+        level = level[gains[level] >= gains[level].max() * (1 - EQUAL)]
+        best[offtake] = min(level, key=lambda o: option_ids[o])
     return best

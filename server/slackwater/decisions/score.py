@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,8 @@ Whole = NDArray[np.int64]
 
 MILLION = 1_000_000
 DECADES = 3
+EQUAL = 1e-9
+"""Losses and costs this close, relative, are the same: sums in another order must not decide."""
 
 
 def risk_values(loss_adults: Numbers) -> Numbers:
@@ -38,7 +41,7 @@ def cost_values(life_cycle_cost: Numbers) -> Numbers:
     priced = ~np.isnan(life_cycle_cost)
     if priced.any():
         least, most = life_cycle_cost[priced].min(), life_cycle_cost[priced].max()
-        if most == least:
+        if most <= least * (1 + EQUAL):
             values[priced] = 1.0
         else:
             values[priced] = 1 - np.log(life_cycle_cost[priced] / least) / np.log(most / least)
@@ -57,13 +60,14 @@ def to_millionths(values: Numbers) -> Whole:
 
 def to_thousandths(weights: Sequence[float]) -> Whole:
     """Give whole thousandths summing to 1000 by largest remainder, equal ones in order."""
-    exact = np.asarray(weights, np.float64) / sum(weights) * 1000
-    whole = np.floor(exact).astype(np.int64)
-    remainder = exact - whole
-    short = 1000 - int(whole.sum())
-    for position in sorted(range(len(exact)), key=lambda i: (-remainder[i], i))[:short]:
+    written = [Fraction(repr(float(weight))) for weight in weights]  # as decimals: ties stay ties
+    exact = [1000 * weight / sum(written) for weight in written]
+    whole = [int(share) for share in exact]
+    remainder = [share - floor for share, floor in zip(exact, whole, strict=True)]
+    by_remainder = sorted(range(len(exact)), key=lambda i: (-remainder[i], i))
+    for position in by_remainder[: 1000 - sum(whole)]:
         whole[position] += 1
-    return whole
+    return np.array(whole, np.int64)
 
 
 @dataclass(frozen=True)
@@ -95,6 +99,16 @@ class Ranking:
         return ranks
 
 
+def order_by_loss(loss_adults: Numbers, ids: Sequence[str]) -> list[int]:
+    """Positions by larger loss, then id; losses that run on within 1e-9 relative are equal."""
+    falling = sorted(range(len(ids)), key=lambda i: -loss_adults[i])
+    level = np.zeros(len(ids), np.int64)
+    for above, below in zip(falling, falling[1:], strict=False):
+        same = loss_adults[below] >= loss_adults[above] * (1 - EQUAL)
+        level[below] = level[above] + (not same)
+    return sorted(falling, key=lambda i: (level[i], ids[i]))
+
+
 def rank_offtakes(
     criteria: Sequence[tuple[str, float, Numbers]], loss_adults: Numbers, ids: Sequence[str]
 ) -> Ranking:
@@ -108,7 +122,7 @@ def rank_offtakes(
     values = np.array([to_millionths(v) for _, _, v in criteria])
     weights = to_thousandths([weight for _, weight, _ in criteria])
     whole = weights @ values
-    tie_order = sorted(range(len(ids)), key=lambda i: (-loss_adults[i], ids[i]))
+    tie_order = order_by_loss(loss_adults, ids)
     order = sorted(tie_order, key=lambda i: -whole[i])
     return Ranking(
         criteria=tuple(name for name, _, _ in criteria),

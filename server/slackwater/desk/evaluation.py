@@ -165,7 +165,7 @@ def _rank(
         ("cost", cost, cost_values(at_option(costs.life_cycle, best, np.nan))),
     ]
     criteria += [
-        (c.column, c.weight, column_values(offtakes.number(c.column), c.worst, c.best))
+        (c.column, c.weight, column_values(catchment.offtake_number(c.column), c.worst, c.best))
         for c in settings.criteria
     ]
     return rank_offtakes(criteria, loss_adults, offtakes.keys)

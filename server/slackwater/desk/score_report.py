@@ -54,3 +54,56 @@ def _offtake(evaluation: Evaluation, i: int) -> dict[str, Any]:
         "life_cycle_cost": life_cycle,
         "gain_per_1000": gain_adults / life_cycle * 1000 if life_cycle else 0.0,
     }
+
+
+def score_table(evaluation: Evaluation) -> str:
+    """Give the ranked list as text for a person: shares, not heads, where production is an index."""
+    catchment = evaluation.catchment
+    offtakes, options = catchment.table("offtakes"), catchment.table("options").keys
+    total = evaluation.loss_adults.sum()
+    currency = catchment.settings.currency or "money"
+    values = evaluation.ranking.values_millionths / 1e6
+    lines = [
+        f"{catchment.name}: {len(offtakes)} offtakes, season-years "
+        f"{', '.join(str(y) for y in catchment.records.years)}, data {catchment.data_version}",
+        "",
+        f"{'rank':>4}  {'code':<12} {'score':>6}  {'share of':>8} {'season':>7} {'water':>9}  "
+        f"{'screen':<12} {'capital':>11} {'life cycle':>11} {'gain per':>9}",
+        f"{'':>4}  {'':<12} {'':>6}  {'loss %':>8} {'overlap':>7} {'ML/year':>9}  {'':<12} "
+        f"{currency:>11} {currency:>11} {'1,000':>9}",
+    ]
+    for i in evaluation.ranking.order:
+        best = int(evaluation.best_option[i])
+        lines.append(
+            f"{evaluation.ranking.rank[i]:>4}  {offtakes.keys[i]:<12} "
+            f"{evaluation.ranking.score[i]:>6.3f}  "
+            f"{100 * evaluation.loss_adults[i] / total if total else 0:>8.2f} "
+            f"{values[1, i]:>7.2f} {evaluation.volume_ml[i]:>9,.0f}  "
+            + _screen_columns(evaluation, i, best, options)
+        )
+    weights = ", ".join(
+        f"{name} {weight / 1000:g}"
+        for name, weight in zip(
+            evaluation.ranking.criteria, evaluation.ranking.weights_thousandths, strict=True
+        )
+    )
+    lines += [
+        "",
+        f"Weights: {weights}. Share of loss: of all that offtakes cost the river, in adult "
+        "equivalents.",
+        "Gain per 1,000: adult equivalents a year kept for each 1,000 of life-cycle cost.",
+        "It ranks and budgets; it does not design. A built screen is designed by a qualified "
+        "engineer.",
+    ]
+    return "\n".join(lines)
+
+
+def _screen_columns(evaluation: Evaluation, i: int, best: int, options: tuple[str, ...]) -> str:
+    if best == NONE:
+        return f"{'none feasible or none that gains':<12}"
+    capital, life_cycle = (
+        evaluation.costs.capital[i, best],
+        evaluation.costs.life_cycle[i, best],
+    )
+    gain = evaluation.gain_adults[i, best] / life_cycle * 1000
+    return f"{options[best]:<12} {capital:>11,.0f} {life_cycle:>11,.0f} {gain:>9.3g}"

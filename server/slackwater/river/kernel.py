@@ -122,8 +122,9 @@ def fill_gamma(z: Numbers, decay: Numbers, k: int, gamma: Numbers, term: Numbers
     for lane in range(LANES):
         term[lane] = decay[lane]
     for m in range(1, k + 1):  # leaves exp(-z) z**k / k!
+        inverse = 1.0 / m
         for lane in range(LANES):
-            term[lane] *= z[lane] / m
+            term[lane] *= z[lane] * inverse
     if smallest < 1.0:
         terms = 6
         reach = min(largest, 1.0) ** 6
@@ -133,8 +134,9 @@ def fill_gamma(z: Numbers, decay: Numbers, k: int, gamma: Numbers, term: Numbers
         for lane in range(LANES):
             gamma[k, lane] = 1.0
         for n in range(terms, 0, -1):
+            inverse = 1.0 / (k + n)
             for lane in range(LANES):
-                gamma[k, lane] = 1.0 + gamma[k, lane] * min(z[lane], 1.0) / (k + n)
+                gamma[k, lane] = 1.0 + gamma[k, lane] * min(z[lane], 1.0) * inverse
         for lane in range(LANES):
             gamma[k, lane] *= term[lane]
     if largest >= 1.0:
@@ -146,12 +148,15 @@ def fill_gamma(z: Numbers, decay: Numbers, k: int, gamma: Numbers, term: Numbers
                     part *= z[lane] / m
                     total += part
                 gamma[k, lane] = 1.0 - total
-    for m in range(k - 1, 0, -1):  # term holds exp(-z) z**m / m! next
+    for m in range(k - 1, 0, -1):
         for lane in range(LANES):
-            part = decay[lane]
-            for j in range(1, m + 1):
-                part *= z[lane] / j
-            gamma[m, lane] = gamma[m + 1, lane] + part
+            term[lane] = decay[lane]
+        for j in range(1, m + 1):
+            inverse = 1.0 / j
+            for lane in range(LANES):
+                term[lane] *= z[lane] * inverse
+        for lane in range(LANES):
+            gamma[m, lane] = gamma[m + 1, lane] + term[lane]
 
 
 @_compiled
@@ -161,8 +166,9 @@ def move_down(state: Numbers, z: Numbers, decay: Numbers, k: int, ratio: float, 
         for lane in range(LANES):
             weight[lane] = 1.0
         for m in range(1, b + 1):
+            each = ratio / m
             for lane in range(LANES):
-                weight[lane] *= ratio * z[lane] / m
+                weight[lane] *= z[lane] * each
                 state[b, lane] += state[b - m, lane] * weight[lane]
         for lane in range(LANES):
             state[b, lane] *= decay[lane]
@@ -178,8 +184,9 @@ def move_up(
         for lane in range(LANES):
             weight[lane] = 1.0
         for m in range(1, k - a):
+            each = ratio / m
             for lane in range(LANES):
-                weight[lane] *= ratio * z[lane] / m
+                weight[lane] *= z[lane] * each
                 worth[a, lane] += worth[a + m, lane] * weight[lane]
         settles = nursery * ratio ** (k - a)
         for lane in range(LANES):
@@ -188,67 +195,75 @@ def move_up(
 
 @_compiled
 def count_stretch(
-    state: Numbers, gamma: Numbers, k: int, ratio: float, counted: Numbers
-) -> float:
-    """Add what settles and what dies of ``state`` within a stretch; give the heads that settle."""
-    settled = 0.0
-    died = 0.0
+    state: Numbers, gamma: Numbers, k: int, ratio: float, settling: Numbers, counted: Numbers
+) -> None:
+    """Add what settles of ``state`` within a stretch to ``settling`` (LANES,), what dies to
+    ``counted``.
+    """
     for a in range(k):
+        settles = ratio ** (k - a)
         for lane in range(LANES):
-            settled += state[a, lane] * ratio ** (k - a) * gamma[k - a, lane]
+            settling[lane] += state[a, lane] * settles * gamma[k - a, lane]
         for b in range(a, k):
+            dies = (1.0 - ratio) * ratio ** (b - a)
             for lane in range(LANES):
-                died += state[a, lane] * (1.0 - ratio) * ratio ** (b - a) * gamma[b - a + 1, lane]
-    counted[SETTLED] += settled
-    counted[DIED] += died
-    return settled
+                counted[DIED, lane] += state[a, lane] * dies * gamma[b - a + 1, lane]
 
 
 @_compiled
-def day_met(cohort: int, lag: int, days: int) -> int:
-    """Give the calendar day a cohort meets in a reach, held within the season-year."""
-    return min(max(cohort - lag, 0), days - 1)
-
-
-@_compiled
-def fill_rate(c: Conditions, r: int, cohorts: Positions, rate: Numbers, day: Positions) -> None:
-    """Set the day each lane meets in reach ``r`` and its z a metre."""
-    days = c.slowness.shape[1]
-    row = c.flow_class[r]
+def fill_rate(
+    cohorts: Positions, lag_days: int, pace: float, slowness: Numbers, row: int,
+    rate: Numbers, day: Positions,
+) -> None:  # fmt: skip
+    """Set the calendar day each lane meets, held within the season-year, and its z a metre."""
+    last = slowness.shape[1] - 1
     for lane in range(LANES):
-        day[lane] = day_met(cohorts[lane], c.lag_days[r], days)
-        rate[lane] = c.pace[r] * c.slowness[row, day[lane]]
+        day[lane] = min(max(cohorts[lane] - lag_days, 0), last)
+    for lane in range(LANES):
+        rate[lane] = pace * slowness[row, day[lane]]
+
+
+@_compiled
+def fill_births(
+    cohorts: Positions, lag_days: int, births: float, day_share: Numbers, gauge: int, born: Numbers
+) -> None:
+    """Set the drifters a reach releases into each lane; none outside the season-year."""
+    days = day_share.shape[1]
+    for lane in range(LANES):
+        day = cohorts[lane] - lag_days
+        inside = 0 <= day < days
+        born[lane] = births * day_share[gauge, day] if inside else 0.0
 
 
 @_compiled
 def fill_arm_shares(
-    layout: Layout, c: Conditions, r: int, cohorts: Positions, share: Numbers, total: Numbers
-) -> bool:
-    """Set the share (arms, LANES) of each arm below reach ``r``, dry arms handing theirs on.
+    first: int, last: int, cohorts: Positions, arm_reach: Positions, arm_share: Numbers,
+    lag_days: Positions, flow_class: Positions, dries: NDArray[np.bool_], slowness: Numbers,
+    share: Numbers, runs: Numbers,
+) -> bool:  # fmt: skip
+    """Set the share (arms, LANES) of each arm ``first:last``, dry arms handing theirs on.
 
-    ``total`` (LANES,) is 0 where no arm runs: those are stranded. Gives whether all arms run in
-    all lanes.
+    ``runs`` (LANES,) is 0 where no arm runs: those are stranded. Gives whether every arm runs in
+    every lane.
     """
-    days = c.slowness.shape[1]
-    first, last = layout.first_arm[r], layout.first_arm[r + 1]
+    final = slowness.shape[1] - 1
     all_run = True
     for arm in range(first, last):
-        below = layout.arm_reach[arm]
+        below = arm_reach[arm]
+        row = flow_class[below]
         for lane in range(LANES):
-            share[arm - first, lane] = layout.arm_share[arm]
-        if c.dries[c.flow_class[below]]:
+            share[arm - first, lane] = arm_share[arm]
+        if dries[row]:
             for lane in range(LANES):
-                day = day_met(cohorts[lane], c.lag_days[below], days)
-                if c.slowness[c.flow_class[below], day] == 0.0:
+                day = min(max(cohorts[lane] - lag_days[below], 0), final)
+                if slowness[row, day] == 0.0:
                     share[arm - first, lane] = 0.0
                     all_run = False
-    for lane in range(LANES):
-        total[lane] = 1.0
     if not all_run:
         for lane in range(LANES):
-            total[lane] = 0.0
+            runs[lane] = 0.0
             for arm in range(last - first):
-                total[lane] += share[arm, lane]
+                runs[lane] += share[arm, lane]
             for arm in range(last - first):
-                share[arm, lane] = share[arm, lane] / total[lane] if total[lane] > 0.0 else 0.0
+                share[arm, lane] = share[arm, lane] / runs[lane] if runs[lane] > 0.0 else 0.0
     return all_run

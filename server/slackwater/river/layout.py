@@ -35,6 +35,7 @@ class Layout(NamedTuple):
     slot_down, slot_up : (r,) slot of a reach's upper end in the sweep down and up; -1 where
         nothing flows in.
     slots_down, slots_up : how many slots there are.
+    most_arms : arms of the reach that has most, at least 1.
     """
 
     reach_of: Positions
@@ -52,6 +53,7 @@ class Layout(NamedTuple):
     slot_up: Positions
     slots_down: int
     slots_up: int
+    most_arms: int
 
 
 def lay_out(
@@ -112,6 +114,7 @@ def lay_out(
         slot_up=slot_up,
         slots_down=slots_down,
         slots_up=slots_up,
+        most_arms=max(1, int(counts.max())),
     )
 
 

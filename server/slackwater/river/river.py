@@ -112,19 +112,20 @@ class River:
         balance, worth = np.zeros((guilds, years, 5)), np.zeros((guilds, years))
         passing = {i: np.zeros((offtakes, s.day_share.shape[1])) for i, s in enumerate(self.seasons)}
         units = [(i, block) for i, s in enumerate(self.seasons) for block in s.blocks]
+        rows = np.arange(offtakes)[:, None]
 
         def work(unit: tuple[int, Positions]) -> tuple[Numbers, ...]:
             return self._full_block(unit, keeps_out)
 
-        for (i, _), result in zip(units, self._run(work, units, progress), strict=True):
+        for (i, cohorts), result in zip(units, self._run(work, units, progress), strict=True):
             at = self.seasons[i].guild, self.seasons[i].year
-            block_taken, block_passing, block_counted, block_exposed, block_meeting, reach = result
+            block_taken, arrived, block_counted, block_exposed, block_meeting, reach = result
             taken[at] += block_taken
             exposed[at] += block_exposed
             meeting[at] += block_meeting
             balance[at] += block_counted
             worth[at] += reach.sum()
-            passing[i] += block_passing
+            np.add.at(passing[i], (rows, self._days_met(i, cohorts)), arrived)
         order = self.layout.offtake_of
         for i, season in enumerate(self.seasons):
             at = season.guild, season.year
@@ -169,11 +170,19 @@ class River:
         n, reaches = len(order), len(self.layout.tail_m)
         arriving = np.zeros((n, c.stages, LANES))
         taken, exposed, meeting = np.zeros(n), np.zeros(n), np.zeros(n)
-        passing = np.zeros((n, c.slowness.shape[1]))
-        counted, settled, reach_worth = np.zeros(5), np.zeros(reaches + 1), np.zeros(reaches)
-        sweep_down(self.layout, c, kept, cohorts, -1, True, arriving, taken, passing, counted, settled)
+        counted, settled, reach_worth = (
+            np.zeros((5, LANES)), np.zeros(reaches + 1), np.zeros(reaches)
+        )  # fmt: skip
+        sweep_down(self.layout, c, kept, cohorts, -1, True, arriving, taken, counted, settled)
         sweep_up(self.layout, c, kept, cohorts, arriving, -1, exposed, meeting, reach_worth)
-        return taken, passing, counted, exposed, meeting, reach_worth
+        return taken, arriving.sum(axis=1), counted.sum(axis=1), exposed, meeting, reach_worth
+
+    def _days_met(self, position: int, cohorts: Positions) -> Positions:
+        """(o, LANES) calendar day each cohort passes each offtake, held within the season-year."""
+        season, order = self.seasons[position], self.layout.offtake_of
+        lag = season.lag_days[self.catchment.reach_index[order]]
+        days: Positions = np.clip(cohorts[None, :] - lag[:, None], 0, season.day_share.shape[1] - 1)
+        return days
 
     def _worth_block(self, position: int, cohorts: Positions, keeps_out: Numbers) -> float:
         c, order = self.conditions(position), self.layout.offtake_of

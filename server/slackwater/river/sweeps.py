@@ -1,4 +1,8 @@
-"""One block of cohorts down the river and up again, reach by reach."""
+"""One block of cohorts down the river and up again, reach by reach.
+
+The arrays of `Layout` and `Conditions` are taken out of their tuples once a sweep: handing whole
+tuples on costs more than the arithmetic.
+"""
 
 from __future__ import annotations
 
@@ -10,11 +14,13 @@ from slackwater.river.kernel import (
     LANES,
     LEFT,
     PRODUCED,
+    SETTLED,
     STRANDED,
     Conditions,
     _compiled,
     count_stretch,
     fill_arm_shares,
+    fill_births,
     fill_decay,
     fill_gamma,
     fill_rate,
@@ -28,19 +34,10 @@ Positions = NDArray[np.int64]
 
 
 @_compiled
-def release_share(c: Conditions, r: int, cohort: int) -> float:
-    """Give the share of a full season that reach ``r`` releases into a cohort."""
-    day = cohort - c.lag_days[r]
-    if day < 0 or day >= c.day_share.shape[1]:
-        return 0.0
-    return c.day_share[c.gauge[r], day]
-
-
-@_compiled
 def sweep_down(
     layout: Layout, c: Conditions, keeps_out: Numbers, cohorts: Positions,
     source: int, counting: bool,
-    arriving: Numbers, taken: Numbers, passing: Numbers, counted: Numbers, settled: Numbers,
+    arriving: Numbers, taken: Numbers, counted: Numbers, settled: Numbers,
 ) -> None:  # fmt: skip
     """Carry one block of cohorts from the sources to the outlets.
 
@@ -50,86 +47,93 @@ def sweep_down(
     cohorts : (LANES,) cohort of each lane; a lane to leave empty holds one before any release.
     source : -1 releases the season's births; else only what offtake ``source`` would take is
         let go below it (``arriving`` must hold its arrivals already).
-    counting : whether the four results below ``arriving`` are added to.
+    counting : whether the three results below ``arriving`` are added to.
     arriving : (o, k, LANES) set to the drifters of each stage arriving at each offtake.
     taken : (o,) heads taken.
-    passing : (o, days) heads passing each offtake by day, before taking.
-    counted : (5,) heads produced, settled, died, stranded, left.
+    counted : (5, LANES) heads produced, settled, died, stranded, left.
     settled : (r + 1,) heads settled in each reach, and left at the outlets last.
     """
-    k = c.stages
-    state = np.zeros((k, LANES))
-    slots = np.zeros((max(layout.slots_down, 1), k, LANES))
-    z, decay, rate = np.empty(LANES), np.empty(LANES), np.empty(LANES)
-    weight, total = np.empty(LANES), np.empty(LANES)
-    gamma = np.empty((k + 1, LANES))
+    first_event, event_offtake = layout.first_event, layout.event_offtake
+    event_stretch_m, tail_m = layout.event_stretch_m, layout.tail_m
+    first_arm, arm_reach, arm_share = layout.first_arm, layout.arm_reach, layout.arm_share
+    arm_writes, slot_down = layout.arm_writes, layout.slot_down
+    flow_class, gauge, lag_days, pace = c.flow_class, c.gauge, c.lag_days, c.pace
+    slowness, dries, births, day_share = c.slowness, c.dries, c.births, c.day_share
+    taken_share, survival, k, ratio = c.taken_share, c.survival, c.stages, c.ratio
+    state, slots = np.zeros((k, LANES)), np.zeros((max(layout.slots_down, 1), k, LANES))
+    z, decay, rate, born = np.empty(LANES), np.empty(LANES), np.empty(LANES), np.empty(LANES)
+    weight, runs, settling, e = np.empty(LANES), np.empty(LANES), np.empty(LANES), np.empty(LANES)
+    gamma, share = np.empty((k + 1, LANES)), np.empty((layout.most_arms, LANES))
     bits, day = np.empty(LANES, np.int64), np.empty(LANES, np.int64)
-    most_arms = 1
-    for r in range(len(layout.tail_m)):
-        most_arms = max(most_arms, layout.first_arm[r + 1] - layout.first_arm[r])
-    share = np.empty((most_arms, LANES))
-    for r in range(len(layout.tail_m)):
-        fill_rate(c, r, cohorts, rate, day)
-        if layout.slot_down[r] >= 0:
-            state[:] = slots[layout.slot_down[r]]
-        else:
-            state[:] = 0.0
-        for event in range(layout.first_event[r], layout.first_event[r + 1] + 1):
-            ends = event == layout.first_event[r + 1]
-            stretch_m = layout.tail_m[r] if ends else layout.event_stretch_m[event]
+    for r in range(len(tail_m)):
+        fill_rate(cohorts, lag_days[r], pace[r], slowness, flow_class[r], rate, day)
+        for a in range(k):
+            for lane in range(LANES):
+                state[a, lane] = slots[slot_down[r], a, lane] if slot_down[r] >= 0 else 0.0
+        settling[:] = 0.0
+        for event in range(first_event[r], first_event[r + 1] + 1):
+            ends = event == first_event[r + 1]
+            stretch_m = tail_m[r] if ends else event_stretch_m[event]
             if stretch_m > 0.0:
                 fill_decay(rate, stretch_m, z, bits, decay)
                 if counting:
                     fill_gamma(z, decay, k, gamma, weight)
-                    settled[r] += count_stretch(state, gamma, k, c.ratio, counted)
-                move_down(state, z, decay, k, c.ratio, weight)
+                    count_stretch(state, gamma, k, ratio, settling, counted)
+                move_down(state, z, decay, k, ratio, weight)
             if ends:
                 break
-            offtake = layout.event_offtake[event]
+            offtake = event_offtake[event]
             if offtake < 0:
-                if source < 0 and c.births[r] > 0.0:
+                if source < 0 and births[r] > 0.0:
+                    fill_births(cohorts, lag_days[r], births[r], day_share, gauge[r], born)
                     for lane in range(LANES):
-                        born = c.births[r] * release_share(c, r, cohorts[lane])
-                        state[0, lane] += born
-                        counted[PRODUCED] += born
-            elif offtake == source:
-                for a in range(k):
+                        state[0, lane] += born[lane]
+                        counted[PRODUCED, lane] += born[lane]
+                continue
+            for lane in range(LANES):
+                e[lane] = taken_share[offtake, day[lane]] * (1.0 - keeps_out[offtake])
+            for a in range(k):
+                if offtake == source:
                     for lane in range(LANES):
-                        e = c.taken_share[offtake, day[lane]] * (1.0 - keeps_out[offtake])
-                        state[a, lane] += arriving[offtake, a, lane] * e
-            else:
+                        state[a, lane] += arriving[offtake, a, lane] * e[lane]
+                    continue
                 if source < 0:
-                    arriving[offtake] = state
-                for a in range(k):
                     for lane in range(LANES):
-                        e = c.taken_share[offtake, day[lane]] * (1.0 - keeps_out[offtake])
-                        if counting:
-                            passing[offtake, day[lane]] += state[a, lane]
-                            taken[offtake] += state[a, lane] * e
-                        state[a, lane] *= 1.0 - e
-        if c.survival[r] < 1.0:
+                        arriving[offtake, a, lane] = state[a, lane]
+                for lane in range(LANES):
+                    taken[offtake] += state[a, lane] * e[lane]
+                    state[a, lane] *= 1.0 - e[lane]
+        if counting:
+            for lane in range(LANES):
+                counted[SETTLED, lane] += settling[lane]
+            settled[r] += settling.sum()
+        if survival[r] < 1.0:
             for a in range(k):
                 for lane in range(LANES):
-                    counted[DIED] += state[a, lane] * (1.0 - c.survival[r])
-                    state[a, lane] *= c.survival[r]
-        first, last = layout.first_arm[r], layout.first_arm[r + 1]
+                    counted[DIED, lane] += state[a, lane] * (1.0 - survival[r])
+                    state[a, lane] *= survival[r]
+        first, last = first_arm[r], first_arm[r + 1]
         if first == last:
-            left = state.sum()
-            counted[LEFT] += left
-            settled[-1] += left
-            continue
-        if not fill_arm_shares(layout, c, r, cohorts, share, total):
             for a in range(k):
                 for lane in range(LANES):
-                    if total[lane] == 0.0:
-                        counted[DIED] += state[a, lane]
-                        counted[STRANDED] += state[a, lane]
+                    counted[LEFT, lane] += state[a, lane]
+                    settled[-1] += state[a, lane]
+            continue
+        if not fill_arm_shares(
+            first, last, cohorts, arm_reach, arm_share, lag_days, flow_class, dries, slowness,
+            share, runs,
+        ):  # fmt: skip
+            for a in range(k):
+                for lane in range(LANES):
+                    lost = state[a, lane] if runs[lane] == 0.0 else 0.0
+                    counted[DIED, lane] += lost
+                    counted[STRANDED, lane] += lost
         for arm in range(first, last):
-            slot = slots[layout.slot_down[layout.arm_reach[arm]]]
+            slot, kept = slot_down[arm_reach[arm]], 0.0 if arm_writes[arm] else 1.0
             for a in range(k):
                 for lane in range(LANES):
                     part = state[a, lane] * share[arm - first, lane]
-                    slot[a, lane] = part if layout.arm_writes[arm] else slot[a, lane] + part
+                    slots[slot, a, lane] = slots[slot, a, lane] * kept + part
 
 
 @_compiled
@@ -150,64 +154,68 @@ def sweep_up(
     meeting : (o,) added to: arrivals x worth just below.
     reach_worth : (r,) added to: births of each reach x worth at its mid-length.
     """
-    k = c.stages
-    worth = np.zeros((k, LANES))
-    slots = np.zeros((max(layout.slots_up, 1), k, LANES))
-    z, decay, rate = np.empty(LANES), np.empty(LANES), np.empty(LANES)
-    weight, total = np.empty(LANES), np.empty(LANES)
-    gamma = np.empty((k + 1, LANES))
+    first_event, event_offtake = layout.first_event, layout.event_offtake
+    event_stretch_m, tail_m = layout.event_stretch_m, layout.tail_m
+    first_arm, arm_reach, arm_share = layout.first_arm, layout.arm_reach, layout.arm_share
+    slot_up = layout.slot_up
+    flow_class, gauge, lag_days, pace = c.flow_class, c.gauge, c.lag_days, c.pace
+    slowness, dries, births, day_share = c.slowness, c.dries, c.births, c.day_share
+    taken_share, survival, k, ratio = c.taken_share, c.survival, c.stages, c.ratio
+    worth, slots = np.zeros((k, LANES)), np.zeros((max(layout.slots_up, 1), k, LANES))
+    z, decay, rate, born = np.empty(LANES), np.empty(LANES), np.empty(LANES), np.empty(LANES)
+    weight, runs, product, e = np.empty(LANES), np.empty(LANES), np.empty(LANES), np.empty(LANES)
+    gamma, share = np.zeros((k + 1, LANES)), np.empty((layout.most_arms, LANES))
     bits, day = np.empty(LANES, np.int64), np.empty(LANES, np.int64)
-    most_arms = 1
-    for r in range(len(layout.tail_m)):
-        most_arms = max(most_arms, layout.first_arm[r + 1] - layout.first_arm[r])
-    share = np.empty((most_arms, LANES))
-    outlet_value = c.outlet_value if target < 0 else 0.0
-    for r in range(len(layout.tail_m) - 1, -1, -1):
-        fill_rate(c, r, cohorts, rate, day)
+    for r in range(len(tail_m) - 1, -1, -1):
+        fill_rate(cohorts, lag_days[r], pace[r], slowness, flow_class[r], rate, day)
         nursery = c.nursery[r] if target < 0 else 0.0
-        first, last = layout.first_arm[r], layout.first_arm[r + 1]
-        if first == last:
-            worth[:] = outlet_value * c.survival[r]
-        else:
-            fill_arm_shares(layout, c, r, cohorts, share, total)
-            worth[:] = 0.0
+        first, last = first_arm[r], first_arm[r + 1]
+        ending = c.outlet_value * survival[r] if first == last and target < 0 else 0.0
+        for a in range(k):
+            for lane in range(LANES):
+                worth[a, lane] = ending
+        if first < last:
+            fill_arm_shares(
+                first, last, cohorts, arm_reach, arm_share, lag_days, flow_class, dries, slowness,
+                share, runs,
+            )  # fmt: skip
             for arm in range(first, last):
-                slot = slots[layout.slot_up[layout.arm_reach[arm]]]
+                slot = slot_up[arm_reach[arm]]
                 for a in range(k):
                     for lane in range(LANES):
-                        worth[a, lane] += share[arm - first, lane] * slot[a, lane]
-            if c.survival[r] < 1.0:
-                worth *= c.survival[r]
-        for event in range(layout.first_event[r + 1], layout.first_event[r] - 1, -1):
-            if event < layout.first_event[r + 1]:
-                offtake = layout.event_offtake[event]
-                if offtake < 0:
-                    if c.births[r] > 0.0:
+                        part = share[arm - first, lane] * survival[r]
+                        worth[a, lane] += part * slots[slot, a, lane]
+        for event in range(first_event[r + 1], first_event[r] - 1, -1):
+            begins = event == first_event[r + 1]
+            stretch_m = tail_m[r] if begins else event_stretch_m[event]
+            offtake = -2 if begins else event_offtake[event]
+            if offtake == -1 and births[r] > 0.0:
+                fill_births(cohorts, lag_days[r], births[r], day_share, gauge[r], born)
+                for lane in range(LANES):
+                    reach_worth[r] += born[lane] * worth[0, lane]
+            if offtake >= 0:
+                for lane in range(LANES):
+                    e[lane] = taken_share[offtake, day[lane]]
+                    product[lane] = 0.0
+                if len(arriving):
+                    for a in range(k):
                         for lane in range(LANES):
-                            born = c.births[r] * release_share(c, r, cohorts[lane])
-                            reach_worth[r] += born * worth[0, lane]
-                else:
+                            product[lane] += arriving[offtake, a, lane] * worth[a, lane]
                     for lane in range(LANES):
-                        e = c.taken_share[offtake, day[lane]]
-                        if len(arriving):
-                            product = 0.0
-                            for a in range(k):
-                                product += arriving[offtake, a, lane] * worth[a, lane]
-                            exposed[offtake] += product * e
-                            meeting[offtake] += product
-                        e *= 1.0 - keeps_out[offtake]
-                        gained = e if offtake == target else 0.0
-                        for a in range(k):
-                            worth[a, lane] = worth[a, lane] * (1.0 - e) + gained
-                stretch_m = layout.event_stretch_m[event]
-            else:
-                stretch_m = layout.tail_m[r]
+                        exposed[offtake] += product[lane] * e[lane]
+                        meeting[offtake] += product[lane]
+                passes = 1.0 - keeps_out[offtake]
+                counts = 1.0 if offtake == target else 0.0
+                for a in range(k):
+                    for lane in range(LANES):
+                        lost = e[lane] * passes
+                        worth[a, lane] = worth[a, lane] * (1.0 - lost) + counts * lost
             if stretch_m > 0.0:
                 fill_decay(rate, stretch_m, z, bits, decay)
                 if nursery > 0.0:
                     fill_gamma(z, decay, k, gamma, weight)
-                else:
-                    gamma[:] = 0.0
-                move_up(worth, z, decay, gamma, k, c.ratio, nursery, weight)
-        if layout.slot_up[r] >= 0:
-            slots[layout.slot_up[r]] = worth
+                move_up(worth, z, decay, gamma, k, ratio, nursery, weight)
+        if slot_up[r] >= 0:
+            for a in range(k):
+                for lane in range(LANES):
+                    slots[slot_up[r], a, lane] = worth[a, lane]

@@ -1,0 +1,148 @@
+"""The command line: ``slackwater check | score | template | serve``."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from types import FrameType
+from typing import Annotated, Any, TypeVar
+
+import typer
+
+from slackwater import MODEL_VERSION, __version__
+from slackwater.desk.evaluation import evaluate
+from slackwater.desk.jobs import Job
+from slackwater.desk.opening import check_catchment, open_catchment
+from slackwater.desk.score_report import score_table, score_values
+from slackwater.desk.templates import write_template
+from slackwater.errors import EXIT_CODE, Cancelled, SlackwaterError, UsageError
+from slackwater.progress import Progress
+
+T = TypeVar("T")
+app = typer.Typer(no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False)
+
+CatchmentPath = Annotated[Path, typer.Argument(help="a folder, a GeoPackage or a workbook")]
+JsonFile = Annotated[Path | None, typer.Option("--json", help="write the result here, - for stdout")]
+
+
+@app.callback()
+def about() -> None:
+    """Say which offtakes to screen first, so that pumps and channels stop taking fish.
+
+    It ranks and budgets; it does not design. Work near intakes follows local safety law.
+    """
+
+
+@app.command()
+def version() -> None:
+    """Print the program's and the model's version."""
+    typer.echo(f"slackwater {__version__}, model {MODEL_VERSION}")
+
+
+@app.command()
+def check(catchment: CatchmentPath, json_file: JsonFile = None) -> None:
+    """Say everything that is wrong or odd in a catchment's data."""
+    faults, warnings = check_catchment(catchment)
+    if json_file:
+        _write_json(
+            json_file,
+            {"faults": [f.as_dict() for f in faults], "warnings": [w.as_dict() for w in warnings]},
+        )
+    if str(json_file) != "-":
+        for title, findings in (("fault", faults), ("warning", warnings)):
+            for finding in findings:
+                typer.echo(f"{title}: {finding}")
+        typer.echo(f"{len(faults)} fault(s), {len(warnings)} warning(s)")
+    if faults:
+        raise typer.Exit(2)
+
+
+@app.command()
+def score(catchment: CatchmentPath, json_file: JsonFile = None) -> None:
+    """Work out what every offtake takes, what that costs, and the order they stand in."""
+    opened = open_catchment(catchment)
+    result = _with_progress(lambda progress: evaluate(opened.catchment, progress))
+    if json_file:
+        _write_json(json_file, score_values(result))
+    else:
+        typer.echo(score_table(result))
+    if opened.warnings:
+        typer.echo(f"{len(opened.warnings)} warning(s): see slackwater check", err=True)
+
+
+@app.command()
+def template(file: Annotated[Path, typer.Argument(help="workbook to make, .xlsx")]) -> None:
+    """Make an empty workbook with every table, its units, and a starter library with sources."""
+    write_template(file)
+    typer.echo(f"wrote {file}")
+
+
+@app.command()
+def serve(
+    catchment: CatchmentPath,
+    host: Annotated[str, typer.Option(help="address to listen on")] = "127.0.0.1",
+    port: Annotated[int, typer.Option(help="port to listen on")] = 8765,
+) -> None:
+    """Serve the map and the ranked list of a catchment; the catchment is only read."""
+    from slackwater.api.serve import serve as run  # noqa: PLC0415 - the other commands need no web
+
+    run(catchment, host, port)
+
+
+def _with_progress(work: Callable[[Progress], T]) -> T:
+    """Run work as a job, show how far it is, stop it on an interrupt."""
+    job = Job(work)
+
+    def stop(_signal: int, _frame: FrameType | None) -> None:
+        job.cancel()
+
+    before = {sign: signal.signal(sign, stop) for sign in (signal.SIGINT, signal.SIGTERM)}
+    shown = sys.stderr.isatty()
+    try:
+        while not job.wait(0.1):
+            if shown and job.progress.total:
+                share = job.progress.done / job.progress.total
+                typer.echo(f"\r{share:4.0%} of {job.progress.total} sweeps", nl=False, err=True)
+    finally:
+        if shown:
+            typer.echo("\r\033[K", nl=False, err=True)
+        for sign, handler in before.items():
+            signal.signal(sign, handler)
+    return job.result()
+
+
+def _write_json(file: Path, values: dict[str, Any]) -> None:
+    """Write whole or not at all."""
+    text = json.dumps(values, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    if str(file) == "-":
+        typer.echo(text, nl=False)
+        return
+    if not file.parent.is_dir():
+        raise UsageError(f"no folder {file.parent} to write {file.name} into")
+    handle, temporary = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")
+    with os.fdopen(handle, "w", encoding="utf-8") as out:
+        out.write(text)
+    os.chmod(temporary, 0o644)
+    os.replace(temporary, file)
+
+
+def main() -> None:
+    """Run a command; errors of ours become a plain message and an exit code."""
+    try:
+        app()
+    except SlackwaterError as error:
+        typer.echo(str(error), err=True)
+        code = next(code for kind, code in EXIT_CODE.items() if isinstance(error, kind))
+        if isinstance(error, Cancelled):
+            sys.stderr.flush()
+            os._exit(code)  # a compiler at work would hold the processor until it is done
+        raise SystemExit(code) from None
+
+
+if __name__ == "__main__":
+    main()

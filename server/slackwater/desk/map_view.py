@@ -1,0 +1,181 @@
+"""What does the map page show? A catchment's evaluation as plain values for one viewer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from slackwater import MODEL_VERSION
+from slackwater.catchment.catchment import Catchment
+from slackwater.catchment.table import Table
+from slackwater.desk.coded_lines import code_lines, code_places
+from slackwater.desk.evaluation import Evaluation, evaluate
+from slackwater.desk.offtake_columns import offtake_columns, options_of
+from slackwater.desk.opening import open_catchment
+from slackwater.desk.visibility import Column, Viewer, of_contract, of_place, sees, select
+from slackwater.errors import Finding
+
+SIDES = ("west", "south", "east", "north")
+MARGIN_SHARE = 0.02
+
+
+@dataclass(frozen=True)
+class Relief:
+    """The picture under the rivers.
+
+    Attributes
+    ----------
+    png : the file's bytes.
+    bounds : west, south, east, north in degrees; the picture is in EPSG:3857 between them.
+    """
+
+    png: bytes
+    bounds: tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class MapView:
+    """One catchment, evaluated once, ready to be shown."""
+
+    evaluation: Evaluation
+    warnings: tuple[Finding, ...]
+    relief: Relief | None
+    worked_out_at: datetime
+
+    @property
+    def catchment(self) -> Catchment:
+        """The catchment that was evaluated."""
+        return self.evaluation.catchment
+
+    def facts(self) -> dict[str, Any]:
+        """Name, versions, years, bounds and what the loss counts."""
+        catchment, settings = self.catchment, self.catchment.settings
+        dates = catchment.records.dates
+        guilds = catchment.table("guilds")
+        return {
+            "name": catchment.name,
+            "data_version": catchment.data_version,
+            "model_version": MODEL_VERSION,
+            "worked_out_at": self.worked_out_at.isoformat(timespec="seconds"),
+            "record_first": str(dates[0]),
+            "record_last": str(dates[-1]),
+            "years": catchment.records.years.tolist(),
+            "season_start_month": settings.season_start_month,
+            "currency": settings.currency,
+            "counted": settings.production_basis == "counted",
+            "horizon_years": settings.horizon_years,
+            "weights": self._weights(),
+            "bounds": self._bounds,
+            "relief_bounds": list(self.relief.bounds) if self.relief else None,
+            "warnings": len(self.warnings),
+            "guilds": guilds.text("name").tolist(),
+            "offtakes": len(catchment.table("offtakes")),
+        }
+
+    def offtakes(self, viewer: Viewer) -> dict[str, Any]:
+        """Columns of the offtakes, and the options their best one points into."""
+        return {
+            "viewer": viewer.value,
+            "count": len(self.catchment.table("offtakes")),
+            "options": options_of(self.evaluation),
+            **offtake_columns(self.evaluation, viewer),
+        }
+
+    def reaches(self, viewer: Viewer) -> dict[str, Any]:
+        """Rivers as coded lines, with each reach's mean flow."""
+        catchment = self.catchment
+        reaches, gauges = catchment.table("reaches"), catchment.table("gauges")
+        gauge = [gauges.index[gauge_id] for gauge_id in reaches.text("gauge_id")]
+        flow_m3s = catchment.flow_scale * catchment.records.mean_flow_m3s()[gauge]
+        columns = _contract_columns(reaches, ("reach_id", "name")) + [
+            Column("mean_flow_m3s", _short(flow_m3s), of_contract("reaches", "flow_scale"))
+        ]
+        return {**_shape(reaches, viewer), **select(columns, viewer)}
+
+    def land(self, viewer: Viewer) -> dict[str, Any]:
+        """Towns, forests, wetlands and districts as coded rings."""
+        land = self.catchment.table("land")
+        return {
+            **_shape(land, viewer),
+            **select(_contract_columns(land, ("name", "kind")), viewer),
+        }
+
+    def roads(self, viewer: Viewer) -> dict[str, Any]:
+        """Roads as coded lines."""
+        roads = self.catchment.table("roads")
+        return {
+            **_shape(roads, viewer),
+            **select(_contract_columns(roads, ("name", "class")), viewer),
+        }
+
+    def places(self, viewer: Viewer) -> dict[str, Any]:
+        """Towns and villages with their size."""
+        places = self.catchment.table("places")
+        size = Column(
+            "size", places.number("size").astype(int).tolist(), of_contract("places", "size")
+        )
+        shown = select([*_contract_columns(places, ("name",)), size], viewer)
+        if not sees(viewer, of_place("places")) or places.geometry is None:
+            return {"lon": [], "lat": [], "name": [], "size": []}
+        coordinates = shapely.get_coordinates(places.geometry)
+        return {**code_places(coordinates[:, 0], coordinates[:, 1]), **shown}
+
+    def _weights(self) -> dict[str, int]:
+        ranking = self.evaluation.ranking
+        return dict(zip(ranking.criteria, ranking.weights_thousandths.tolist(), strict=True))
+
+    @cached_property
+    def _bounds(self) -> list[float]:
+        """West, south, east, north around the rivers, with a small margin."""
+        lines = self.catchment.table("reaches").geometry
+        assert lines is not None
+        west, south, east, north = shapely.total_bounds(lines).tolist()
+        margin = MARGIN_SHARE * max(east - west, north - south)
+        return [west - margin, south - margin, east + margin, north + margin]
+
+
+def open_map_view(path: Path) -> MapView:
+    """Read, check and evaluate a catchment.
+
+    Raises
+    ------
+    UsageError
+        Where there is no catchment at the path.
+    InputFaults
+        Where its data is at fault; every fault is listed.
+    """
+    opened = open_catchment(path)
+    relief = None
+    if opened.relief_path:
+        west, south, east, north = (float(opened.relief[side]) for side in SIDES)
+        relief = Relief(Path(opened.relief_path).read_bytes(), (west, south, east, north))
+    return MapView(
+        evaluation=evaluate(opened.catchment),
+        warnings=tuple(opened.warnings),
+        relief=relief,
+        worked_out_at=datetime.now(UTC),
+    )
+
+
+def _contract_columns(table: Table, names: Sequence[str]) -> list[Column]:
+    return [
+        Column(name, table.text(name).tolist(), of_contract(table.name, name)) for name in names
+    ]
+
+
+def _shape(table: Table, viewer: Viewer) -> dict[str, Any]:
+    visible = sees(viewer, of_place(table.name))
+    return asdict(code_lines(table.geometry if visible else None))
+
+
+def _short(values: NDArray[np.float64]) -> list[float]:
+    """Numbers to four digits; 0 where there is none."""
+    return [float(f"{value:.4g}") for value in np.nan_to_num(values)]

@@ -1,0 +1,172 @@
+"""What does the page get of every offtake? Columns of numbers, each with who may see it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from slackwater.catchment.fields import Visibility
+from slackwater.decisions.score import MILLION
+from slackwater.desk.coded_lines import STEPS_PER_DEGREE
+from slackwater.desk.evaluation import Evaluation
+from slackwater.desk.visibility import Column, Viewer, of_contract, of_place, of_result, select
+
+Numbers = NDArray[np.float64]
+TEXTS = ("offtake_id", "label", "kind", "fitted", "district", "status", "basis")
+BAND_EDGES = (1.0, 2.0, 5.0)
+
+
+def offtake_columns(evaluation: Evaluation, viewer: Viewer) -> dict[str, Any]:
+    """Give the columns a viewer may see, rows as in the table.
+
+    Shares and criteria are whole millionths, the score whole billionths, positions whole 1e-5
+    degrees. Money is whole, NaN and hidden values are None.
+    """
+    columns = [
+        *_told(evaluation),
+        *_placed(evaluation),
+        *_ranked(evaluation),
+        *_priced(evaluation),
+    ]
+    return select(columns, viewer)
+
+
+def _told(evaluation: Evaluation) -> list[Column]:
+    """What the table says."""
+    offtakes = evaluation.catchment.table("offtakes")
+    declined = offtakes.text("status") == "declined"
+    texts = [
+        Column(
+            name,
+            offtakes.text(name).tolist(),
+            of_contract("offtakes", name),
+            declined if name == "status" else None,
+            Visibility.AGENCY,
+        )
+        for name in TEXTS
+    ]
+    capacity = _whole_or_none(offtakes.number("capacity_m3s"), 6)
+    reach = evaluation.catchment.reach_index.tolist()
+    return [
+        *texts,
+        Column("capacity_m3s", capacity, of_contract("offtakes", "capacity_m3s")),
+        Column("reach", reach, of_contract("offtakes", "reach_id")),
+    ]
+
+
+def _placed(evaluation: Evaluation) -> list[Column]:
+    """Where it stands: the intake for those who may know, else the middle of its reach."""
+    catchment = evaluation.catchment
+    intakes, lines = catchment.table("offtakes").geometry, catchment.table("reaches").geometry
+    columns = []
+    if intakes is not None:
+        columns += _point_columns(intakes, "intake", of_place("offtakes"))
+    if lines is not None:
+        middles = shapely.line_interpolate_point(
+            lines[catchment.reach_index], 0.5, normalized=True
+        )
+        columns += _point_columns(middles, "reach", of_place("reaches"))
+    return columns
+
+
+def _point_columns(points: NDArray[np.object_], what: str, visibility: Visibility) -> list[Column]:
+    whole = np.rint(shapely.get_coordinates(points) * STEPS_PER_DEGREE).astype(np.int64)
+    return [
+        Column("lon", whole[:, 0].tolist(), visibility),
+        Column("lat", whole[:, 1].tolist(), visibility),
+        Column("stands_at", [what] * len(whole), visibility),
+    ]
+
+
+def _ranked(evaluation: Evaluation) -> list[Column]:
+    """Rank, score, its criteria and what they are made of."""
+    ranking = evaluation.ranking
+    tie_order = np.empty(len(ranking.order), np.int64)
+    tie_order[ranking.tie_order] = np.arange(len(ranking.order))
+    metered = _metered(evaluation)
+    total = float(evaluation.loss_adults.sum())
+    gain = evaluation.of_best_option(evaluation.gain_adults, 0.0)
+    whole_score = ranking.weights_thousandths @ ranking.values_millionths
+    results = {
+        "rank": ranking.rank.tolist(),
+        "tie_order": tie_order.tolist(),
+        "score": whole_score.tolist(),
+        "risk": _criterion(evaluation, "risk"),
+        "overlap": _criterion(evaluation, "overlap"),
+        "loss_share": _millionths_of(evaluation.loss_adults, total),
+        "gain_share": _millionths_of(gain, total),
+        "best_option": evaluation.best_option.tolist(),
+    }
+    volume = Column(
+        "volume_ml", _whole_or_none(evaluation.volume_ml, 1), of_result("volume_ml"), metered
+    )
+    return [Column(name, values, of_result(name)) for name, values in results.items()] + [volume]
+
+
+def _priced(evaluation: Evaluation) -> list[Column]:
+    """What the best option costs; a quoted site's cost is as private as its quote."""
+    costs = evaluation.costs
+    capital = evaluation.of_best_option(costs.capital, np.nan)
+    life_cycle = evaluation.of_best_option(costs.life_cycle, np.nan)
+    gain = evaluation.of_best_option(evaluation.gain_adults, 0.0)
+    quoted = evaluation.of_best_option(costs.quoted.astype(np.float64), 0.0) > 0
+    per_1000 = np.divide(
+        gain * 1000, life_cycle, out=np.zeros_like(gain), where=~np.isnan(life_cycle)
+    )
+    results: dict[str, list[Any]] = {
+        "cost": _criterion(evaluation, "cost"),
+        "capital": _whole_or_none(capital, 0),
+        "life_cycle_cost": _whole_or_none(life_cycle, 0),
+        "gain_per_1000": [float(f"{value:.6g}") for value in per_1000],
+        "gain_adults": [float(f"{value:.6g}") for value in gain],
+        "capital_band": [band_of(float(value)) for value in capital],
+    }
+    return [Column(name, values, of_result(name), quoted) for name, values in results.items()]
+
+
+def _criterion(evaluation: Evaluation, name: str) -> list[int]:
+    ranking = evaluation.ranking
+    values: list[int] = ranking.values_millionths[ranking.criteria.index(name)].tolist()
+    return values
+
+
+def _metered(evaluation: Evaluation) -> NDArray[np.bool_]:
+    """(offtakes,) whether any metered draw, which is private, went into its volume."""
+    catchment = evaluation.catchment
+    metered = set(catchment.table("metered").text("offtake_id").tolist())
+    return np.array([key in metered for key in catchment.table("offtakes").keys], bool)
+
+
+def _millionths_of(values: Numbers, total: float) -> list[int]:
+    if total <= 0:
+        return [0] * len(values)
+    whole: list[int] = np.rint(values / total * MILLION).astype(np.int64).tolist()
+    return whole
+
+
+def _whole_or_none(values: Numbers, digits: int) -> list[float | None]:
+    return [None if np.isnan(value) else round(float(value), digits) for value in values]
+
+
+def band_of(money: float) -> list[float] | None:
+    """Give the band of a cost, from one of 1, 2, 5, 10, ... to the next; None without a cost."""
+    if not money > 0:
+        return None
+    decade = 10.0 ** np.floor(np.log10(money))
+    lower = max(edge * decade for edge in BAND_EDGES if edge * decade <= money)
+    position = BAND_EDGES.index(lower / decade) if lower / decade in BAND_EDGES else 0
+    upper = BAND_EDGES[position + 1] * decade if position < 2 else 10.0 * decade
+    return [float(lower), float(upper)]
+
+
+def options_of(evaluation: Evaluation) -> list[dict[str, str]]:
+    """Give the screens' ids and names; ``best_option`` is a position here, -1 for none."""
+    options = evaluation.catchment.table("options")
+    return [
+        {"option_id": option_id, "name": name}
+        for option_id, name in zip(options.keys, options.text("name").tolist(), strict=True)
+    ]
+

@@ -1,0 +1,1 @@
+"""Formats: catchments read from folders, GeoPackages and workbooks, and written to them."""

@@ -1,0 +1,1 @@
+"""Ratios against general libraries, in one run, outside the default tests: ``scripts/bench``."""
