@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
 from slackwater.catchment.network import Network
@@ -71,41 +72,23 @@ def lay_out(
     order = network.order
     place_of = np.empty(len(order), np.int64)
     place_of[order] = np.arange(len(order))
-    on_reach: list[list[int]] = [[] for _ in order]
-    for offtake, reach in enumerate(reach_index):
-        on_reach[reach].append(offtake)
-    offtake_of: list[int] = []
-    first_event, event_offtake, event_stretch, tail = [0], [], [], []
-    for reach in order:
-        middle = length_m[reach] / 2
-        events = [(float(chainage_m[o]), 0, offtake_ids[o], o) for o in on_reach[reach]]
-        events.append((float(middle), 1, "", RELEASE))
-        at = 0.0
-        for chainage, _, _, offtake in sorted(events):
-            if offtake != RELEASE:
-                offtake_of.append(offtake)
-            event_offtake.append(RELEASE if offtake == RELEASE else len(offtake_of) - 1)
-            event_stretch.append(chainage - at)
-            at = chainage
-        tail.append(max(0.0, float(length_m[reach]) - at))
-        first_event.append(len(event_offtake))
+    events = _events(place_of[reach_index], chainage_m, length_m[order], offtake_ids)
+    first_event, event_offtake, event_stretch_m, tail_m, offtake_of = events
     counts = np.diff(network.first_arm)[order]
     first_arm = np.concatenate(([0], np.cumsum(counts))).astype(np.int64)
-    arms = np.concatenate(
-        [np.arange(network.first_arm[r], network.first_arm[r + 1]) for r in order]
-        + [np.zeros(0, np.int64)]
-    ).astype(np.int64)
+    starts = np.repeat(network.first_arm[:-1][order] - first_arm[:-1], counts)
+    arms = np.arange(len(network.arm_reach)) + starts
     arm_reach = place_of[network.arm_reach[arms]]
     slot_down, arm_writes, slots_down = _slots_down(first_arm, arm_reach)
     slot_up, slots_up = _slots_up(first_arm, arm_reach)
     return Layout(
         reach_of=order,
         place_of=place_of,
-        offtake_of=np.array(offtake_of, np.int64),
-        first_event=np.array(first_event, np.int64),
-        event_offtake=np.array(event_offtake, np.int64),
-        event_stretch_m=np.array(event_stretch, np.float64),
-        tail_m=np.array(tail, np.float64),
+        offtake_of=offtake_of,
+        first_event=first_event,
+        event_offtake=event_offtake,
+        event_stretch_m=event_stretch_m,
+        tail_m=tail_m,
         first_arm=first_arm,
         arm_reach=arm_reach,
         arm_share=network.arm_share[arms],
@@ -118,49 +101,71 @@ def lay_out(
     )
 
 
-class _Slots:
-    """Hands out the lowest free slot."""
+def _events(
+    place: Positions, chainage_m: Numbers, length_m: Numbers, offtake_ids: tuple[str, ...]
+) -> tuple[Positions, Positions, Numbers, Numbers, Positions]:
+    """Offtakes and releases in the order they act, and the stretches between them.
 
-    def __init__(self) -> None:
-        self.free: list[int] = []
-        self.count = 0
+    ``place`` is each offtake's reach and ``length_m`` each reach's length, both in sweep order.
+    """
+    n = len(length_m)
+    by_id = np.argsort(np.argsort(np.array(offtake_ids, object)))
+    reach = np.concatenate((place, np.arange(n)))
+    at_m = np.concatenate((chainage_m, length_m / 2))
+    is_release = np.concatenate((np.zeros(len(place), np.int64), np.ones(n, np.int64)))
+    tie = np.concatenate((by_id, np.zeros(n, np.int64)))
+    order = np.lexsort((tie, is_release, at_m, reach))
+    reach, at_m, is_release = reach[order], at_m[order], is_release[order]
+    first_event = np.searchsorted(reach, np.arange(n + 1))
+    event_offtake = np.where(is_release == 1, RELEASE, np.cumsum(1 - is_release) - 1)
+    stretch_m = np.diff(at_m, prepend=0.0)
+    stretch_m[first_event[:-1]] = at_m[first_event[:-1]]
+    tail_m = np.maximum(0.0, length_m - at_m[first_event[1:] - 1])
+    return first_event, event_offtake, stretch_m, tail_m, order[order < len(place)]
 
-    def take(self) -> int:
-        if self.free:
-            return self.free.pop()
-        self.count += 1
-        return self.count - 1
 
-
+@njit(cache=True)
 def _slots_down(
     first_arm: Positions, arm_reach: Positions
 ) -> tuple[Positions, NDArray[np.bool_], int]:
     """A slot lives from the first arm that flows into a reach until that reach is swept."""
-    slots = _Slots()
-    slot = np.full(len(first_arm) - 1, -1, np.int64)
-    writes = np.zeros(len(arm_reach), bool)
-    for reach in range(len(slot)):
+    n = len(first_arm) - 1
+    slot, writes = np.full(n, -1, np.int64), np.zeros(len(arm_reach), np.bool_)
+    free, n_free, count = np.empty(n, np.int64), 0, 0
+    for reach in range(n):
         if slot[reach] >= 0:
-            slots.free.append(int(slot[reach]))
+            free[n_free] = slot[reach]
+            n_free += 1
         for arm in range(first_arm[reach], first_arm[reach + 1]):
             if slot[arm_reach[arm]] < 0:
-                slot[arm_reach[arm]] = slots.take()
                 writes[arm] = True
-    return slot, writes, slots.count
+                if n_free:
+                    n_free -= 1
+                    slot[arm_reach[arm]] = free[n_free]
+                else:
+                    slot[arm_reach[arm]] = count
+                    count += 1
+    return slot, writes, count
 
 
+@njit(cache=True)
 def _slots_up(first_arm: Positions, arm_reach: Positions) -> tuple[Positions, int]:
     """A slot lives from when a reach is swept until the last reach above it is."""
-    slots = _Slots()
     n = len(first_arm) - 1
-    slot = np.full(n, -1, np.int64)
-    waiting = np.bincount(arm_reach, minlength=n)
+    slot, waiting = np.full(n, -1, np.int64), np.bincount(arm_reach, minlength=n)
+    free, n_free, count = np.empty(n, np.int64), 0, 0
     for reach in range(n - 1, -1, -1):
         for arm in range(first_arm[reach], first_arm[reach + 1]):
             below = arm_reach[arm]
             waiting[below] -= 1
             if waiting[below] == 0:
-                slots.free.append(int(slot[below]))
-        if np.any(waiting[reach] > 0):
-            slot[reach] = slots.take()
-    return slot, slots.count
+                free[n_free] = slot[below]
+                n_free += 1
+        if waiting[reach] > 0:
+            if n_free:
+                n_free -= 1
+                slot[reach] = free[n_free]
+            else:
+                slot[reach] = count
+                count += 1
+    return slot, count

@@ -300,8 +300,9 @@ def _season(catchment: Catchment, pace: Pace, births: Numbers, guild: int, year:
 def _blocks(share: Numbers, gauge: Positions, lag: Positions, births: Numbers) -> Positions:
     """(blocks, LANES) every cohort into which any reach releases, packed side by side."""
     spawning = births > 0
+    pairs = np.unique(np.column_stack((gauge[spawning], lag[spawning])), axis=0)
     cohorts: set[int] = set()
-    for at_gauge, days in set(zip(gauge[spawning].tolist(), lag[spawning].tolist(), strict=True)):
+    for at_gauge, days in pairs.tolist():
         cohorts.update((np.flatnonzero(share[at_gauge] > 0) + days).tolist())
     packed = np.full(-(-len(cohorts) // LANES) * LANES, BEFORE_ANY_RELEASE, np.int64)
     packed[: len(cohorts)] = sorted(cohorts)

@@ -109,18 +109,26 @@ def draw_of_year(catchment: Catchment, gauge: NDArray[np.int64], year_position: 
     planned = np.where(flow < offtakes.number("cease_flow_m3s")[:, None], 0.0, planned)
     metered = metered_days(catchment, first_day, days)
     draw = np.minimum(np.where(np.isnan(metered), planned, metered), flow)
-    together = np.zeros((len(catchment.length_m), days))
-    np.add.at(together, reach, draw)
-    reach_flow = np.full_like(together, np.inf)
-    reach_flow[reach] = flow
     day_of_year = (dates - dates.astype("datetime64[Y]")).astype(np.int64) + 1
     return Draw(
         draw_m3s=draw,
         drawn_share=np.divide(draw, flow, out=np.zeros_like(draw), where=flow > 0),
         night_share=night_fraction(day_of_year, catchment.latitude_deg),
         volume_ml=draw.sum(axis=1) * ML_PER_M3S_DAY,
-        overdrawn_days=(together > reach_flow * (1 + 1e-9)).sum(axis=1),
+        overdrawn_days=_overdrawn_days(draw, flow, reach, len(catchment.length_m)),
     )
+
+
+def _overdrawn_days(
+    draw: Numbers, flow: Numbers, reach: NDArray[np.int64], reaches: int
+) -> NDArray[np.int64]:
+    """(reaches,) days on which the draws of a reach together exceed its flow."""
+    order = np.argsort(reach, kind="stable")
+    drawn_from, first = np.unique(reach[order], return_index=True)
+    together = np.add.reduceat(draw[order], first, axis=0)
+    days = np.zeros(reaches, np.int64)
+    days[drawn_from] = (together > flow[order][first] * (1 + 1e-9)).sum(axis=1)
+    return days
 
 
 def taken_share(

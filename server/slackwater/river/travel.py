@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
 from slackwater.catchment.catchment import Catchment
@@ -95,11 +96,21 @@ def lags_days(
         (slowness * adrift).sum(axis=1), weight, out=np.zeros(len(slowness)), where=weight > 0
     )
     travel_days = length_m * pace.slow_coef * mean[pace.flow_class] / drift_speed_ratio
-    below_days = np.zeros(len(length_m))
-    for reach in network.order[::-1]:
-        arms = slice(network.first_arm[reach], network.first_arm[reach + 1])
-        targets = network.arm_reach[arms]
-        below_days[reach] = (
-            network.arm_share[arms] * (below_days[targets] + travel_days[targets])
-        ).sum()
+    below_days = _days_below(
+        network.order, network.first_arm, network.arm_reach, network.arm_share, travel_days
+    )
     return np.floor(below_days + travel_days / 2 + 0.5 + 1e-6).astype(np.int64)
+
+
+@njit(cache=True)
+def _days_below(
+    order: Positions, first_arm: Positions, arm_reach: Positions, arm_share: Numbers,
+    travel_days: Numbers,
+) -> Numbers:  # fmt: skip
+    """(reaches,) mean days from the lower end of a reach to the outlet, over its arms."""
+    below_days = np.zeros(len(order))
+    for reach in order[::-1]:
+        for arm in range(first_arm[reach], first_arm[reach + 1]):
+            target = arm_reach[arm]
+            below_days[reach] += arm_share[arm] * (below_days[target] + travel_days[target])
+    return below_days
