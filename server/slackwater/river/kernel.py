@@ -70,23 +70,28 @@ class Conditions(NamedTuple):
 
 
 def _compiled(function: Any) -> Any:
-    return njit(nogil=True, cache=True, error_model="numpy")(function)
+    """Compile; multiply-add may be one instruction and no lane holds NaN, nothing is reordered."""
+    return njit(
+        nogil=True, cache=True, error_model="numpy", fastmath={"contract", "nnan", "nsz"}
+    )(function)
 
 
 @_compiled
-def fill_decay(rate: Numbers, length_m: float, z: Numbers, bits: Positions, decay: Numbers) -> None:
-    """Set ``z = rate * length_m`` and ``decay = exp(-z)``, (LANES,) each.
+def fill_decay(
+    rate: Numbers, length_m: float, z: Numbers, bits: Positions, decay: Numbers, gone: Numbers
+) -> None:
+    """Set ``z = rate * length_m``, ``decay = exp(-z)`` and ``gone = 1 - exp(-z)``, (LANES,) each.
 
-    Written out (range reduction and a polynomial, within 2 units in the last place) because the
-    library's exponential takes one lane at a time. ``bits`` is scratch, viewed as floats below.
+    Written out (range reduction and a polynomial, within 2 units in the last place of either)
+    because the library's exponential takes one lane at a time. ``bits`` is scratch.
     """
     rounded = bits.view(np.float64)
     for lane in range(LANES):
         z[lane] = rate[lane] * length_m
-        rounded[lane] = min(z[lane], _MOST) * _LOG2_E + _ROUND
-    for lane in range(LANES):
-        n = rounded[lane] - _ROUND
-        x = (n * _LN2_HIGH - min(z[lane], _MOST)) + n * _LN2_LOW
+        least = z[lane] if z[lane] < _MOST else _MOST
+        t = least * _LOG2_E + _ROUND
+        n = t - _ROUND
+        x = (n * _LN2_HIGH - least) + n * _LN2_LOW
         p = 1.0 / 6227020800.0
         p = p * x + 1.0 / 479001600.0
         p = p * x + 1.0 / 39916800.0
@@ -100,63 +105,79 @@ def fill_decay(rate: Numbers, length_m: float, z: Numbers, bits: Positions, deca
         p = p * x + 1.0 / 6.0
         p = p * x + 0.5
         p = p * x + 1.0
-        decay[lane] = p * x + 1.0
+        decay[lane] = p * x
+        rounded[lane] = t
     for lane in range(LANES):
-        bits[lane] = (1023 - (bits[lane] - _ROUND_BITS)) << 52
+        bits[lane] = (1023 - (bits[lane] - _ROUND_BITS)) << 52  # now 2**-n, read as a float
     for lane in range(LANES):
-        decay[lane] *= rounded[lane]
+        power, less_one = rounded[lane], decay[lane]
+        decay[lane] = less_one * power + power
+        gone[lane] = (1.0 - power) - less_one * power
 
 
 @_compiled
-def fill_gamma(z: Numbers, decay: Numbers, k: int, gamma: Numbers, term: Numbers) -> None:
+def fill_gamma(
+    z: Numbers, decay: Numbers, gone: Numbers, k: int, gamma: Numbers, term: Numbers
+) -> None:
     """Set ``gamma[m] = P(m, z)`` for m = 1..k, the regularised lower incomplete gamma.
 
-    ``P(k, z)`` by its series below z = 1 and by complement above, then downward: adding keeps
-    every digit where the upward recursion would lose them on short stretches.
+    ``P(1, z)`` is ``gone``. Else ``P(k, z)`` by its series below z = 1 and by complement above,
+    then downward: adding keeps every digit where the upward recursion would lose them on short
+    stretches. ``term`` is scratch.
     """
+    if k == 1:
+        for lane in range(LANES):
+            gamma[1, lane] = gone[lane]
+        return
     largest = 0.0
-    smallest = np.inf
     for lane in range(LANES):
         largest = max(largest, z[lane])
-        smallest = min(smallest, z[lane])
+    _fill_poisson(z, decay, k, term)
+    _fill_series(z, min(largest, 1.0), k, gamma[k])
     for lane in range(LANES):
-        term[lane] = decay[lane]
-    for m in range(1, k + 1):  # leaves exp(-z) z**k / k!
-        inverse = 1.0 / m
-        for lane in range(LANES):
-            term[lane] *= z[lane] * inverse
-    if smallest < 1.0:
-        terms = 6
-        reach = min(largest, 1.0) ** 6
-        while reach > 1e-18 and terms < 20:
-            terms += 1
-            reach *= min(largest, 1.0) / terms
-        for lane in range(LANES):
-            gamma[k, lane] = 1.0
-        for n in range(terms, 0, -1):
-            inverse = 1.0 / (k + n)
-            for lane in range(LANES):
-                gamma[k, lane] = 1.0 + gamma[k, lane] * min(z[lane], 1.0) * inverse
-        for lane in range(LANES):
-            gamma[k, lane] *= term[lane]
+        gamma[k, lane] *= term[lane]
     if largest >= 1.0:
         for lane in range(LANES):
             if z[lane] >= 1.0:
-                total = decay[lane]
-                part = decay[lane]
+                total, part = decay[lane], decay[lane]
                 for m in range(1, k):
                     part *= z[lane] / m
                     total += part
                 gamma[k, lane] = 1.0 - total
     for m in range(k - 1, 0, -1):
-        for lane in range(LANES):
-            term[lane] = decay[lane]
-        for j in range(1, m + 1):
-            inverse = 1.0 / j
-            for lane in range(LANES):
-                term[lane] *= z[lane] * inverse
+        _fill_poisson(z, decay, m, term)
         for lane in range(LANES):
             gamma[m, lane] = gamma[m + 1, lane] + term[lane]
+
+
+@_compiled
+def _fill_poisson(z: Numbers, decay: Numbers, m: int, term: Numbers) -> None:
+    """Set ``term = exp(-z) z**m / m!``."""
+    for lane in range(LANES):
+        term[lane] = decay[lane]
+    for j in range(1, m + 1):
+        inverse = 1.0 / j
+        for lane in range(LANES):
+            term[lane] *= z[lane] * inverse
+
+
+@_compiled
+def _fill_series(z: Numbers, largest: float, k: int, series: Numbers) -> None:
+    """Set ``1 + z/(k+1) (1 + z/(k+2) (...))`` for z up to 1, four terms at a time, to 1e-17."""
+    terms, left_out = 0, 1.0
+    while left_out > 1e-17 and terms < 20:
+        terms += 4
+        left_out *= largest**4 / ((terms + 1.0) * terms * (terms - 1.0) * (terms - 2.0))
+    for lane in range(LANES):
+        series[lane] = 1.0
+    for n in range(k + terms, k, -4):
+        a, b, c, d = 1.0 / n, 1.0 / (n - 1), 1.0 / (n - 2), 1.0 / (n - 3)
+        for lane in range(LANES):
+            x = min(z[lane], 1.0)
+            value = 1.0 + series[lane] * (x * a)
+            value = 1.0 + value * (x * b)
+            value = 1.0 + value * (x * c)
+            series[lane] = 1.0 + value * (x * d)
 
 
 @_compiled

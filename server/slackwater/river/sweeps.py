@@ -65,6 +65,7 @@ def sweep_down(
     weight, runs, settling, e = np.empty(LANES), np.empty(LANES), np.empty(LANES), np.empty(LANES)
     gamma, share = np.empty((k + 1, LANES)), np.empty((layout.most_arms, LANES))
     bits, day = np.empty(LANES, np.int64), np.empty(LANES, np.int64)
+    gone = np.empty(LANES)
     for r in range(len(tail_m)):
         fill_rate(cohorts, lag_days[r], pace[r], slowness, flow_class[r], rate, day)
         for a in range(k):
@@ -75,9 +76,9 @@ def sweep_down(
             ends = event == first_event[r + 1]
             stretch_m = tail_m[r] if ends else event_stretch_m[event]
             if stretch_m > 0.0:
-                fill_decay(rate, stretch_m, z, bits, decay)
+                fill_decay(rate, stretch_m, z, bits, decay, gone)
                 if counting:
-                    fill_gamma(z, decay, k, gamma, weight)
+                    fill_gamma(z, decay, gone, k, gamma, weight)
                     count_stretch(state, gamma, k, ratio, settling, counted)
                 move_down(state, z, decay, k, ratio, weight)
             if ends:
@@ -166,6 +167,7 @@ def sweep_up(
     weight, runs, product, e = np.empty(LANES), np.empty(LANES), np.empty(LANES), np.empty(LANES)
     gamma, share = np.zeros((k + 1, LANES)), np.empty((layout.most_arms, LANES))
     bits, day = np.empty(LANES, np.int64), np.empty(LANES, np.int64)
+    gone = np.empty(LANES)
     for r in range(len(tail_m) - 1, -1, -1):
         fill_rate(cohorts, lag_days[r], pace[r], slowness, flow_class[r], rate, day)
         nursery = c.nursery[r] if target < 0 else 0.0
@@ -211,9 +213,9 @@ def sweep_up(
                         lost = e[lane] * passes
                         worth[a, lane] = worth[a, lane] * (1.0 - lost) + counts * lost
             if stretch_m > 0.0:
-                fill_decay(rate, stretch_m, z, bits, decay)
+                fill_decay(rate, stretch_m, z, bits, decay, gone)
                 if nursery > 0.0:
-                    fill_gamma(z, decay, k, gamma, weight)
+                    fill_gamma(z, decay, gone, k, gamma, weight)
                 move_up(worth, z, decay, gamma, k, ratio, nursery, weight)
         if slot_up[r] >= 0:
             for a in range(k):
