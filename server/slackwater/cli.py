@@ -27,7 +27,9 @@ T = TypeVar("T")
 app = typer.Typer(no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False)
 
 CatchmentPath = Annotated[Path, typer.Argument(help="a folder, a GeoPackage or a workbook")]
-JsonFile = Annotated[Path | None, typer.Option("--json", help="write the result here, - for stdout")]
+JsonFile = Annotated[
+    Path | None, typer.Option("--json", help="write the result here, - for stdout")
+]
 
 
 @app.callback()

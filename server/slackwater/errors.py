@@ -14,7 +14,7 @@ class Finding:
     Attributes
     ----------
     table : contract name of the table, ``catchment`` for a setting.
-    row : line in CSV and sheets (header is 1), feature number from 1, or fid; None for a whole table.
+    row : line (CSV, sheets; header is 1), feature number from 1, or fid; None: the whole table.
     key : the row's key as text, parts joined by ``/``; empty where there is none.
     column : contract name of the column; empty where no single column is meant.
     value : the cell as it was read, as text.

@@ -10,12 +10,12 @@ from __future__ import annotations
 import time
 
 import numpy as np
-
-from slackwater.river.kernel import LANES
-from slackwater.river.river import River, prepare
 from tests.bench.graph_sweep import gains_by_graph
 from tests.bench.rivers import make_river
 from tests.bench.sparse_sweep import gains_by_sparse
+
+from slackwater.river.kernel import LANES
+from slackwater.river.river import River, prepare
 
 SPAWNING_DAYS = 92
 SPARSE_COHORTS = 8
@@ -58,7 +58,7 @@ def compare(reaches: int, stages: int) -> float:
         worst = np.max(np.abs(mine - theirs) / np.maximum(np.abs(theirs), 1e-12))
         print(f"  {name:13s} {others[name]:10.0f} ns, {others[name] / ns:7.1f} times ours; "
               f"gains differ by {worst:.1e} relative at most")  # fmt: skip
-    print(f"  {'ours':13s} {ns:10.1f} ns of processor a reach, cohort day and guild (preparation included)")
+    print(f"  {'ours':13s} {ns:10.1f} ns of processor a reach, cohort day and guild, prepared too")
     return others["scipy.sparse"] / ns
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -103,7 +104,7 @@ def order_by_loss(loss_adults: Numbers, ids: Sequence[str]) -> list[int]:
     """Positions by larger loss, then id; losses that run on within 1e-9 relative are equal."""
     falling = sorted(range(len(ids)), key=lambda i: -loss_adults[i])
     level = np.zeros(len(ids), np.int64)
-    for above, below in zip(falling, falling[1:], strict=False):
+    for above, below in pairwise(falling):
         same = loss_adults[below] >= loss_adults[above] * (1 - EQUAL)
         level[below] = level[above] + (not same)
     return sorted(falling, key=lambda i: (level[i], ids[i]))

@@ -67,7 +67,7 @@ class Evaluation:
     ranking: Ranking
 
     def of_best_option(self, values: Numbers, none: float) -> Numbers:
-        """(offtakes,) a value (offtakes, options) at each best option, ``none`` where there is none."""
+        """(offtakes,) a value (offtakes, options) at each best option, else ``none``."""
         return at_option(values, self.best_option, none)
 
 
@@ -94,7 +94,9 @@ def evaluate(catchment: Catchment, progress: Progress | None = None) -> Evaluati
     costs = price_screens(catchment, sizing)
     let_through = 1 - efficacy.of_drifters(efficacy.fitted)
     loss = measured.exposed * let_through[:, None, :]
-    residents_lost = worth.residents_adults * (1 - efficacy.of_residents(efficacy.fitted))[:, None, :]
+    residents_lost = (
+        worth.residents_adults * (1 - efficacy.of_residents(efficacy.fitted))[:, None, :]
+    )
     by_year = np.einsum("g,gyo->yo", worth.adults_per_settler, loss) + residents_lost.sum(axis=0)
     exposed = _mean(measured.exposed, weights)
     gain = exposed[:, :, None] * (

@@ -1,4 +1,4 @@
-"""Spend a budget on a catchment: who may be funded, at what cost, and what the list by score buys."""
+"""Spend a budget: who may be funded, at what cost, and what the list by score buys."""
 
 from __future__ import annotations
 

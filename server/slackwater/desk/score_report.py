@@ -13,7 +13,7 @@ BALANCE = ("produced", "settled", "died", "stranded", "taken", "left")
 
 
 def score_values(evaluation: Evaluation) -> dict[str, Any]:
-    """Give the content of ``slackwater score --json``: offtakes in order of rank, full precision."""
+    """Give the content of ``slackwater score --json``: offtakes by rank, full precision."""
     catchment = evaluation.catchment
     guilds = catchment.table("guilds").keys
     return {
@@ -57,7 +57,7 @@ def _offtake(evaluation: Evaluation, i: int) -> dict[str, Any]:
 
 
 def score_table(evaluation: Evaluation) -> str:
-    """Give the ranked list as text for a person: shares, not heads, where production is an index."""
+    """Give the ranked list as text for a person: shares of the loss, no heads."""
     catchment = evaluation.catchment
     offtakes, options = catchment.table("offtakes"), catchment.table("options").keys
     total = evaluation.loss_adults.sum()

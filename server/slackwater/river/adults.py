@@ -63,12 +63,15 @@ def thirds(river: River) -> dict[str, NDArray[np.int64]]:
     catchment = river.catchment
     records = catchment.records
     outlets = np.flatnonzero(catchment.network.is_outlet)
-    volumes = np.array(
-        [
-            records.flow_m3s[river.pace.gauge[outlets], first : first + days].sum(axis=1)
-            for first, days in zip(records.year_first, records.year_days, strict=True)
-        ]
-    ) * catchment.flow_scale[outlets]
+    volumes = (
+        np.array(
+            [
+                records.flow_m3s[river.pace.gauge[outlets], first : first + days].sum(axis=1)
+                for first, days in zip(records.year_first, records.year_days, strict=True)
+            ]
+        )
+        * catchment.flow_scale[outlets]
+    )
     ids = catchment.table("reaches").keys
     totals = volumes.sum(axis=0)
     largest = min(range(len(outlets)), key=lambda o: (-totals[o], ids[outlets[o]]))

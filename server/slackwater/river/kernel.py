@@ -18,8 +18,6 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from slackwater.river.layout import Layout
-
 Numbers = NDArray[np.float64]
 Positions = NDArray[np.int64]
 
@@ -29,7 +27,9 @@ PRODUCED, SETTLED, DIED, STRANDED, LEFT = range(5)
 _LOG2_E = 1.4426950408889634
 _LN2_HIGH = 0.6931471803691238
 _LN2_LOW = 1.9082149292705877e-10
-_ROUND = 6755399441055744.0  # 1.5 * 2**52: adding it leaves the nearest whole number in the low bits
+_ROUND = (
+    6755399441055744.0  # 1.5 * 2**52: adding it leaves the nearest whole number in the low bits
+)
 _ROUND_BITS = 4843621399236968448
 _MOST = 700.0  # exp(-700) is as good as 0 and still a normal number
 
@@ -71,9 +71,9 @@ class Conditions(NamedTuple):
 
 def _compiled(function: Any) -> Any:
     """Compile; multiply-add may be one instruction and no lane holds NaN, nothing is reordered."""
-    return njit(
-        nogil=True, cache=True, error_model="numpy", fastmath={"contract", "nnan", "nsz"}
-    )(function)
+    return njit(nogil=True, cache=True, error_model="numpy", fastmath={"contract", "nnan", "nsz"})(
+        function
+    )
 
 
 @_compiled
@@ -181,7 +181,9 @@ def _fill_series(z: Numbers, largest: float, k: int, series: Numbers) -> None:
 
 
 @_compiled
-def move_down(state: Numbers, z: Numbers, decay: Numbers, k: int, ratio: float, weight: Numbers) -> None:
+def move_down(
+    state: Numbers, z: Numbers, decay: Numbers, k: int, ratio: float, weight: Numbers
+) -> None:
     """Carry drifters (k, LANES) over a stretch in place; those that settle or die drop out."""
     for b in range(k - 1, -1, -1):
         for lane in range(LANES):

@@ -8,9 +8,10 @@ alone, so a `River` answers for any assignment, many at a time.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +27,8 @@ from slackwater.river.travel import Pace, drifting, lags_days, pace_of
 
 Numbers = NDArray[np.float64]
 Positions = NDArray[np.int64]
+U = TypeVar("U")
+R = TypeVar("R")
 KEPT_BYTES = 1 << 30
 BEFORE_ANY_RELEASE = -(1 << 40)
 
@@ -110,7 +113,9 @@ class River:
         taken, exposed, meeting = (np.zeros(self.shape) for _ in range(3))
         overlap = np.full(self.shape, np.nan)
         balance, worth = np.zeros((guilds, years, 5)), np.zeros((guilds, years))
-        passing = {i: np.zeros((offtakes, s.day_share.shape[1])) for i, s in enumerate(self.seasons)}
+        passing = {
+            i: np.zeros((offtakes, s.day_share.shape[1])) for i, s in enumerate(self.seasons)
+        }
         units = [(i, block) for i, s in enumerate(self.seasons) for block in s.blocks]
         rows = np.arange(offtakes)[:, None]
 
@@ -192,12 +197,14 @@ class River:
         sweep_up(self.layout, c, kept, cohorts, no_arrivals, -1, nothing, nothing, reach_worth)
         return float(reach_worth.sum())
 
-    def _run(self, work, units, progress):  # type: ignore[no-untyped-def]
+    def _run(
+        self, work: Callable[[U], R], units: Sequence[U], progress: Progress | None
+    ) -> Iterator[R]:
         """Run units on all cores, giving results in the order of the units."""
         progress = progress or Progress()
         progress.expect(len(units))
 
-        def counted(unit):  # type: ignore[no-untyped-def]
+        def counted(unit: U) -> R:
             result = work(unit)
             progress.advance()
             return result
@@ -211,7 +218,7 @@ class River:
 
 
 def overlap_coefficient(draw: Numbers, passing: Numbers) -> Numbers:
-    """(places,) sum over days of the smaller of two shares of the year; NaN without draw or passing.
+    """(places,) sum over days of the smaller of two shares of the year; NaN where either is 0.
 
     Source: overlapping coefficient, Weitzman 1970; the same number as Schoener's index (1970).
     """

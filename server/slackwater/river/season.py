@@ -41,11 +41,12 @@ def corner_day(corner: str, year: int, season_start_month: int) -> np.datetime64
     return np.datetime64(f"{calendar_year:04d}-{month:02d}-{day:02d}")
 
 
-def temperature_corners(guild_row: tuple[float, float, float, float]) -> tuple[float, ...]:
+def temperature_corners(
+    low: float, full: float, easing: float, high: float
+) -> tuple[float, float, float, float]:
     """Complete the four temperature corners: both of a pair empty leaves its side open (infinite);
     one empty equals the other.
     """
-    low, full, easing, high = guild_row
     if np.isnan(low) and np.isnan(full):
         low = full = -np.inf
     low, full = (full if np.isnan(low) else low), (low if np.isnan(full) else full)
@@ -86,14 +87,14 @@ def suitability(catchment: Catchment, guild: int, year_position: int) -> Numbers
     first = int(records.year_first[year_position])
     days = int(records.year_days[year_position])
     begin = records.first_day + first
-    corners = [
-        float((corner_day(str(guilds.text(name)[guild]), year, catchment.settings.season_start_month)
-               - begin).astype(np.int64))
-        for name in CORNERS
-    ]  # fmt: skip
-    window = trapezoid(np.arange(days, dtype=np.float64), *corners)
+    start_month = catchment.settings.season_start_month
+    corners = [corner_day(str(guilds.text(name)[guild]), year, start_month) for name in CORNERS]
+    window = trapezoid(
+        np.arange(days, dtype=np.float64),
+        *(float((corner - begin).astype(np.int64)) for corner in corners),
+    )
     low, full, easing, high = temperature_corners(
-        tuple(float(guilds.number(name)[guild]) for name in TEMPERATURES)  # type: ignore[arg-type]
+        *(float(guilds.number(name)[guild]) for name in TEMPERATURES)
     )
     result = np.zeros((len(records.flow_m3s), days))
     for gauge, flow in enumerate(records.flow_m3s):

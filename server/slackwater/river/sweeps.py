@@ -72,13 +72,17 @@ def sweep_down(
             for lane in range(LANES):
                 state[a, lane] = slots[slot_down[r], a, lane] if slot_down[r] >= 0 else 0.0
         settling[:] = 0.0
+        filled_m = 0.0
         for event in range(first_event[r], first_event[r + 1] + 1):
             ends = event == first_event[r + 1]
             stretch_m = tail_m[r] if ends else event_stretch_m[event]
             if stretch_m > 0.0:
-                fill_decay(rate, stretch_m, z, bits, decay, gone)
+                if stretch_m != filled_m:  # the halves of a reach without offtakes are alike
+                    filled_m = stretch_m
+                    fill_decay(rate, stretch_m, z, bits, decay, gone)
+                    if counting:
+                        fill_gamma(z, decay, gone, k, gamma, weight)
                 if counting:
-                    fill_gamma(z, decay, gone, k, gamma, weight)
                     count_stretch(state, gamma, k, ratio, settling, counted)
                 move_down(state, z, decay, k, ratio, weight)
             if ends:
@@ -187,6 +191,7 @@ def sweep_up(
                     for lane in range(LANES):
                         part = share[arm - first, lane] * survival[r]
                         worth[a, lane] += part * slots[slot, a, lane]
+        filled_m = 0.0
         for event in range(first_event[r + 1], first_event[r] - 1, -1):
             begins = event == first_event[r + 1]
             stretch_m = tail_m[r] if begins else event_stretch_m[event]
@@ -213,9 +218,11 @@ def sweep_up(
                         lost = e[lane] * passes
                         worth[a, lane] = worth[a, lane] * (1.0 - lost) + counts * lost
             if stretch_m > 0.0:
-                fill_decay(rate, stretch_m, z, bits, decay, gone)
-                if nursery > 0.0:
-                    fill_gamma(z, decay, gone, k, gamma, weight)
+                if stretch_m != filled_m:
+                    filled_m = stretch_m
+                    fill_decay(rate, stretch_m, z, bits, decay, gone)
+                    if nursery > 0.0:
+                        fill_gamma(z, decay, gone, k, gamma, weight)
                 move_up(worth, z, decay, gamma, k, ratio, nursery, weight)
         if slot_up[r] >= 0:
             for a in range(k):

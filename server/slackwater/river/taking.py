@@ -60,9 +60,7 @@ def diel_factor(night_drift_share: float, night_use_share: Numbers, night: Numbe
     return n * p / night + (1 - n) * (1 - p) / (1 - night)
 
 
-def metered_days(
-    catchment: Catchment, first_day: np.datetime64, days: int
-) -> Numbers:
+def metered_days(catchment: Catchment, first_day: np.datetime64, days: int) -> Numbers:
     """(offtakes, days) metered draw, NaN where the day was not recorded.
 
     With ``metered_missing = "zero"`` a day without a row between an offtake's first and last

@@ -62,7 +62,7 @@ def pace_of(catchment: Catchment) -> Pace:
         flow_class=flow_class.reshape(-1).astype(np.int64),
         slow_coef=1.0 / (catchment.velocity_coef * catchment.flow_scale**exponent),
         class_gauge=pairs[:, 0].astype(np.int64),
-        class_exp=pairs[:, 1],
+        class_exp=pairs[:, 1].astype(np.float64),
     )
 
 

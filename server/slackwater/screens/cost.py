@@ -57,13 +57,13 @@ def annuity_factor(years: Numbers | float, rate: float) -> Numbers:
 def life_cycle_cost(
     capital: Numbers, upkeep: Numbers, life_years: Numbers, horizon_years: float, rate: float
 ) -> Numbers:
-    """``(capital / a(life) + upkeep) a(horizon)``: one horizon, or short-lived screens look cheap."""
+    """``(capital / a(life) + upkeep) a(horizon)``: one horizon for all lives."""
     return (capital / annuity_factor(life_years, rate) + upkeep) * annuity_factor(
         horizon_years, rate
     )
 
 
-def price_list(catchment: Catchment, which: str) -> Callable[[str, str], float]:
+def price_list(catchment: Catchment, which: str) -> Callable[..., float]:
     """Give a look-up of prices by item and kind; absent is 0.
 
     ``which`` is ``amount``, ``low`` or ``high``; where the range has no such end the estimate
@@ -80,7 +80,11 @@ def price_list(catchment: Catchment, which: str) -> Callable[[str, str], float]:
     ):
         spread = 1.0 if item in SHARES else _class_5(which)
         found[item, kind] = float(amount * spread if np.isnan(own) else own)
-    return lambda item, kind="": found.get((item, kind), 0.0)
+
+    def price(item: str, kind: str = "") -> float:
+        return found.get((item, kind), 0.0)
+
+    return price
 
 
 def _class_5(which: str) -> float:
@@ -97,13 +101,13 @@ def _estimate(catchment: Catchment, sizing: Sizing, which: str) -> Numbers:
         unit = np.where(np.isnan(own), unit * _class_5(which), own)
     site = np.array(
         [
-            price("mount", str(kind)) + price("access", str(access)) + price("mobilisation", "")
+            price("mount", str(kind)) + price("access", str(access)) + price("mobilisation")
             for kind, access in zip(offtakes.text("kind"), offtakes.text("access"), strict=True)
         ],
         np.float64,
     )
-    bought = sizing.units * unit + site[:, None] + sizing.brings_power * price("power", "")
-    return bought * (1 + price("design", "")) * (1 + price("contingency", ""))
+    bought = sizing.units * unit + site[:, None] + sizing.brings_power * price("power")
+    return bought * (1 + price("design")) * (1 + price("contingency"))
 
 
 def price_screens(catchment: Catchment, sizing: Sizing) -> Costs:

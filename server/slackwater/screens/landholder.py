@@ -67,16 +67,15 @@ def landholder_side(
     pumping_days = site["pumping_months"] * DAYS_A_MONTH
     pump_kw = WATER_KN_M3 * capacity_m3s * site["pump_head_m"] / site["pump_efficiency"]
     loss_kw = WATER_KN_M3 * capacity_m3s * screen["head_loss_m"] / site["pump_efficiency"]
-    flush = (
-        site["flush_litres"] / 1e6 * price("water_ml", "")
-        + site["flush_minutes"] / 60 * pump_kw * price("energy_kwh", "")
-    )
+    flush = site["flush_litres"] / 1e6 * price("water_ml") + site[
+        "flush_minutes"
+    ] / 60 * pump_kw * price("energy_kwh")
     work = (
         site["flushes_per_day"] * flush * pumping_days
-        + site["filter_cleaning_hours_month"] * site["pumping_months"] * price("labour_hour", "")
+        + site["filter_cleaning_hours_month"] * site["pumping_months"] * price("labour_hour")
         + wear
     )
-    head_cost = loss_kw * 24 * pumping_days * price("energy_kwh", "")
+    head_cost = loss_kw * 24 * pumping_days * price("energy_kwh")
     saving = screen["filter_cut_share"] * work - head_cost
     net = saving - upkeep_per_year
     factor = float(annuity_factor(settings.horizon_years, settings.discount_rate))

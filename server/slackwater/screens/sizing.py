@@ -90,9 +90,9 @@ def size_screens(catchment: Catchment) -> Sizing:
         catchment.table("reaches").number("depth_m")[catchment.reach_index],
         depth,
     )
-    brings_power = (options.text("needs_power") == "yes") & (
-        offtakes.text("power") != "yes"
-    )[:, None]
+    brings_power = (options.text("needs_power") == "yes") & (offtakes.text("power") != "yes")[
+        :, None
+    ]
     can_bring = "power" in set(catchment.table("prices").text("item"))
     most_mm = np.inf if criteria.max_opening_mm is None else criteria.max_opening_mm
     open_share = options.number("open_share")
