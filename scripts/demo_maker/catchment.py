@@ -8,18 +8,20 @@ import pandas as pd
 from shapely.geometry import LineString
 
 from . import biology, gauges, names, screens
+from .areas import measure
 from .climate import make_climate
 from .districts import make_districts
 from .draws import metered_table, months_of_use
 from .frame import random_stream
 from .ground import Ground, make_ground
-from .hydrology import Hydrology, make_hydrology, reaches_table
+from .hydrology import Hydrology, make_hydrology
 from .land import land_layer
 from .noise import Field
 from .offtake_rows import offtake_ids, offtakes_layer
 from .offtakes import make_offtakes
 from .places import depots_layer, make_towns, places_layer
-from .reaches import Reach, make_reaches
+from .reach_rows import reaches_table
+from .reaches import Reach, cut_reaches
 from .rivers import Network, make_network
 from .roads import make_roads
 from .terrain import Country, make_country
@@ -42,7 +44,8 @@ def make_landscape() -> Landscape:
     country = make_country()
     network = make_network(country, Field(random_stream(5), 22.0, 2))
     ground = make_ground(country, network)
-    reaches = make_reaches(country, network, ground)
+    reaches = cut_reaches(network, ground)
+    measure(country, network, reaches)
     river_names = names.river_names(network, reaches)
     return Landscape(
         country, network, ground, reaches, river_names, names.reach_ids(river_names, reaches)
@@ -67,17 +70,21 @@ def make_layers(land: Landscape) -> dict[str, pd.DataFrame]:
         "reaches": make_reaches_layer(land, hydrology),
         "splits": _splits(land),
         "weirs": biology.weirs_table(land.reaches, hydrology, land.reach_ids),
-        "gauges": gauges.gauges_layer(land.reaches, hydrology),
+        "gauges": gauges.gauges_layer(land.reaches, hydrology, land.river_names),
         "daily": gauges.daily_table(hydrology),
         "guilds": biology.guilds_table(),
-        "production": biology.production_table(land.reaches, hydrology, land.reach_ids, land.ground),
+        "production": biology.production_table(
+            land.reaches, hydrology, land.reach_ids, land.ground
+        ),
         "offtakes": offtakes_layer(offtakes, land.reaches, land.reach_ids, hydrology, districts),
         "metered": metered_table(offtakes, ids, months_of_use(offtakes), hydrology),
         "options": screens.options_table(),
         "efficacy": screens.efficacy_table(),
         "prices": screens.prices_table(),
         "places": places_layer(towns),
-        "roads": make_roads(land.country, land.reaches, towns, np.array([site.at_km for site in offtakes])),
+        "roads": make_roads(
+            land.country, land.reaches, towns, np.array([site.at_km for site in offtakes])
+        ),
         "depots": depots_layer(towns),
         "land": land_layer(land.country, land.network, land.reaches, land.ground, towns, districts),
     }
@@ -95,4 +102,3 @@ def _splits(land: Landscape) -> pd.DataFrame:
             for below, share in reach.splits
         ]
     )
-

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from .frame import Floats, random_stream
+from .frame import Bools, Floats, random_stream
 
 FIRST_DAY, LAST_DAY = "2009-06-20", "2022-07-05"
 # Season-years from July: how wet against the mean. A long drought, floods, and all between.
@@ -48,7 +48,7 @@ def make_climate() -> Climate:
         "G-SOUTH": south,
         "G-CREEK": np.where(creek < 0.025 * creek.mean(), 0.0, creek),
     }
-    kept = days >= FIRST_DAY
+    kept = np.asarray(days >= pd.Timestamp(FIRST_DAY))
     return Climate(
         days=days[kept],
         flow_of_mean={gauge: (flow / flow[kept].mean())[kept] for gauge, flow in flows.items()},
@@ -69,7 +69,7 @@ def _wetness(days: pd.DatetimeIndex) -> Floats:
     starts = pd.to_datetime([f"{year}-07-01" for year in WETNESS])
     at = np.asarray((days - starts[0]).days, dtype=float)
     knots = np.asarray((starts - starts[0]).days, dtype=float)
-    return np.interp(at - 60.0, knots, np.array(list(WETNESS.values())))
+    return np.asarray(np.interp(at - 60.0, knots, np.array(list(WETNESS.values()))))
 
 
 def _rain_mm(rng: np.random.Generator, days: pd.DatetimeIndex, wetness: Floats) -> Floats:
@@ -126,9 +126,9 @@ def _pulses(rng: np.random.Generator, days: pd.DatetimeIndex) -> Floats:
     pulses = np.zeros(len(days))
     for year in range(days[0].year, days[-1].year + 1):
         for earliest, latest in (("10-20", "11-10"), ("11-25", "12-20"), ("01-05", "01-28")):
-            first = np.searchsorted(days, pd.Timestamp(f"{year}-{earliest}"))
+            first = int(days.searchsorted(pd.Timestamp(f"{year}-{earliest}")))
             span = (pd.Timestamp(f"{year}-{latest}") - pd.Timestamp(f"{year}-{earliest}")).days
-            start = int(first) + int(rng.integers(0, span))
+            start = first + int(rng.integers(0, span))
             shape = np.array([0.4, 0.9, 1.0, 0.8, 0.6, 0.4, 0.25, 0.15, 0.08])
             piece = pulses[start : start + len(shape)]
             piece += rng.uniform(0.25, 0.6) * shape[: len(piece)]
@@ -136,7 +136,7 @@ def _pulses(rng: np.random.Generator, days: pd.DatetimeIndex) -> Floats:
 
 
 def _water_temperatures(
-    rng: np.random.Generator, days: pd.DatetimeIndex, kept: Floats
+    rng: np.random.Generator, days: pd.DatetimeIndex, kept: Bools
 ) -> dict[str, Floats]:
     """A yearly wave and spells of some days; released water is cooler and later."""
     shapes = {

@@ -1,7 +1,6 @@
 """Which part of the catchment belongs to which district, and where is its edge?"""
 
 import numpy as np
-from scipy.spatial import cKDTree
 from shapely import (
     Polygon,
     STRtree,
@@ -19,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from .frame import Ints
 from .hydrology import Hydrology
 from .meander import Course, smoothed
+from .neighbours import nearest_spots
 from .reaches import Reach
 from .rivers import Network
 from .terrain import Country
@@ -53,7 +53,11 @@ def district_of_reach(network: Network, reaches: list[Reach], hydrology: Hydrolo
 
     return np.array(
         [
-            of_main(reach.number) if reach.river == 0 else 3 if reach.river == 1 else of(reach.river)
+            of_main(reach.number)
+            if reach.river == 0
+            else 3
+            if reach.river == 1
+            else of(reach.river)
             for reach in reaches
         ]
     )
@@ -85,12 +89,12 @@ def make_districts(
     inside = np.flatnonzero(below >= 0)
     spots = np.vstack([reach.line_km for reach in reaches])
     reach_of_spot = np.repeat(np.arange(len(reaches)), [len(reach.line_km) for reach in reaches])
-    _, nearest = cKDTree(spots).query(country.mesh.points_km[below[inside]])
+    _, nearest = nearest_spots(spots, country.mesh.points_km[below[inside]])
     label = np.full(len(below), -1)
     of_reach = district_of_reach(network, reaches, hydrology)
     label[inside] = of_reach[reach_of_spot[nearest]]
     # A river's banks belong to it even where a divide runs close by (the anabranch crosses one).
-    gap_km, nearest = cKDTree(spots).query(country.mesh.points_km)
+    gap_km, nearest = nearest_spots(spots, country.mesh.points_km)
     banks = (label < 0) & (gap_km < 3.0) & ~country.is_end
     label[banks] = of_reach[reach_of_spot[nearest[banks]]]
     cells = get_parts(voronoi_polygons(MultiPoint(country.mesh.points_km)))
@@ -108,7 +112,9 @@ def make_districts(
 
 def _eased(groups: list[Polygon]) -> list[Polygon]:
     """Soften each stretch of edge once, so that neighbours still fit."""
-    edges = get_parts(line_merge(union_all([group.boundary for group in coverage_simplify(groups, 0.6)])))
+    edges = get_parts(
+        line_merge(union_all([group.boundary for group in coverage_simplify(groups, 0.6)]))
+    )
     soft = []
     for edge in edges:
         line = get_coordinates(edge)

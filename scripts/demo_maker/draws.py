@@ -74,7 +74,8 @@ def metered_table(
     frames = []
     for position in metered_sites(offtakes):
         first_year = int(rng.choice((2018, 2018, 2019)))
-        window = (days >= f"{first_year}-08-15") & (days <= "2022-05-15")
+        opened, closed = pd.Timestamp(f"{first_year}-08-15"), pd.Timestamp("2022-05-15")
+        window = np.asarray((days >= opened) & (days <= closed))
         draw = _daily_draw(rng, offtakes[position], uses[position], hydrology)
         taken = window & (draw > 0.02 * offtakes[position].capacity_m3s)
         frames.append(

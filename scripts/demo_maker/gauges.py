@@ -9,10 +9,10 @@ from .hydrology import Hydrology
 from .reaches import Reach
 
 _NAMES = {
-    "G-EAST": "Lantern River above Kindlewall",
-    "G-LANTERN": "Lantern River at Lanternhythe",
-    "G-SOUTH": "Tallowmere River near its mouth",
-    "G-CREEK": "Cinderrun Creek at Wane Ford",
+    "G-EAST": "{river} above Kindlewall",
+    "G-LANTERN": "{river} at Lanternhythe",
+    "G-SOUTH": "{river} near its mouth",
+    "G-CREEK": "{river} at Wane Ford",
 }
 # Days lost to floods, flat batteries and moths: gauge, first day, days, flow too?
 _GAPS = (
@@ -23,13 +23,18 @@ _GAPS = (
 )
 
 
-def gauges_layer(reaches: list[Reach], hydrology: Hydrology) -> gpd.GeoDataFrame:
+def gauges_layer(
+    reaches: list[Reach], hydrology: Hydrology, river_names: list[str]
+) -> gpd.GeoDataFrame:
     """Each in the middle of its reach, with the area at that reach's lower end."""
     spots = np.array([reaches[p].middle_km for p in hydrology.gauge_reach.values()])
     return gpd.GeoDataFrame(
         {
             "gauge_id": list(hydrology.gauge_reach),
-            "name": [_NAMES[gauge] for gauge in hydrology.gauge_reach],
+            "name": [
+                _NAMES[gauge].format(river=river_names[reaches[p].river])
+                for gauge, p in hydrology.gauge_reach.items()
+            ],
             "area_km2": [round(reaches[p].area_km2, 1) for p in hydrology.gauge_reach.values()],
         },
         geometry=gpd.points_from_xy(*to_degrees(spots).T),
@@ -46,7 +51,7 @@ def daily_table(hydrology: Hydrology) -> pd.DataFrame:
         temperature = np.round(hydrology.climate.water_temp_c[gauge], 1)
         for gap_gauge, first, length, flow_too in _GAPS:
             if gap_gauge == gauge:
-                start = int(np.searchsorted(days, pd.Timestamp(first)))
+                start = int(days.searchsorted(pd.Timestamp(first)))
                 temperature[start : start + length] = np.nan
                 if flow_too:
                     flow[start : start + length] = np.nan

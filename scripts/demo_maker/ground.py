@@ -5,16 +5,18 @@ so that the ground under every line falls along it.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from scipy.interpolate import LinearNDInterpolator
 from scipy.ndimage import gaussian_filter, gaussian_filter1d, map_coordinates
-from scipy.spatial import cKDTree
 from shapely import get_coordinates, line_interpolate_point, line_locate_point, points, segmentize
 
 from .frame import HALF_HEIGHT_KM, HALF_WIDTH_KM, Floats, random_stream
+from .neighbours import nearest_spots
 from .noise import Field, smoothstep
-from .rivers import Network, River
+from .river import River
+from .rivers import Network
 from .terrain import Country
 
 CELL_KM = 0.25
@@ -48,7 +50,7 @@ class Ground:
         return _sample(self.hilliness, x_km, y_km, 1)
 
 
-def _sample(values: Floats, x_km: Floats, y_km: Floats, order: int) -> Floats:
+def _sample(values: Floats, x_km: Floats, y_km: Floats, order: Literal[1, 3]) -> Floats:
     row, column = (y_km + HALF_HEIGHT_KM) / CELL_KM, (x_km + HALF_WIDTH_KM) / CELL_KM
     return np.asarray(map_coordinates(values, [row, column], order=order, mode="nearest"))
 
@@ -80,9 +82,7 @@ def _filled_rim(values: Floats) -> Floats:
     return filled
 
 
-def _bed(
-    river: River, rivers: list[River], beds: list[Bed], surface: LinearNDInterpolator
-) -> Bed:
+def _bed(river: River, rivers: list[River], beds: list[Bed], surface: LinearNDInterpolator) -> Bed:
     at_km = np.linspace(0.0, river.shape.length, max(int(river.shape.length / 0.1), 8) + 1)
     left_km = at_km[-1] - at_km
     end_m = 0.0
@@ -112,17 +112,20 @@ def _with_beds(
 ) -> Floats:
     """The plain is what its rivers have laid down; the hills are lifted to meet their beds."""
     spots, heights = [], []
-    for river, bed in zip(network.rivers, beds):
+    for river, bed in zip(network.rivers, beds, strict=True):
         dense = get_coordinates(segmentize(river.shape, 0.1))
         spots.append(dense)
         heights.append(bed.height_at(line_locate_point(river.shape, points(dense))))
     at, bed_of_spot = np.vstack(spots), np.concatenate(heights)
-    gap_km, nearest = cKDTree(at).query(grid)
+    gap_km, nearest = nearest_spots(at, grid)
     bed_m = bed_of_spot[nearest]
-    lift_of_spot = bed_of_spot - _sample(height_m, *at.T, 1)
+    lift_of_spot = bed_of_spot - _sample(height_m, at[:, 0], at[:, 1], 1)
     wide = 5.0 / CELL_KM
     dunes_m = 0.7 * Field(random_stream(8), 6.0, 2).at(grid[..., 0], grid[..., 1])
-    plain_m = gaussian_filter(bed_m, wide) + 1.7 * np.log1p(0.6 * gap_km) + dunes_m
+    # Far from any river the nearest bed may jump from one river's to another's.
+    far = smoothstep((gap_km - 5.0) / 15.0)
+    laid_m = gaussian_filter(bed_m, wide) * (1.0 - far) + gaussian_filter(bed_m, 4.0 * wide) * far
+    plain_m = laid_m + 1.7 * np.log1p(0.6 * gap_km) + dunes_m
     hills_m = height_m + gaussian_filter(lift_of_spot[nearest], 2.5 * wide)
     land_m = plain_m + (hills_m - plain_m) * smoothstep((hilliness - 0.02) / 0.3)
     valley_km = 2.6 - 1.9 * smoothstep(hilliness / 0.5)

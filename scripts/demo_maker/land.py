@@ -2,14 +2,24 @@
 
 import geopandas as gpd
 import numpy as np
-from scipy.spatial import cKDTree
-from shapely import Polygon, affinity, box, get_coordinates, get_parts, segmentize, set_precision, transform, union_all
+from shapely import (
+    Polygon,
+    affinity,
+    box,
+    get_coordinates,
+    get_parts,
+    segmentize,
+    set_precision,
+    transform,
+    union_all,
+)
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
 from .districts import DISTRICTS
 from .frame import HALF_HEIGHT_KM, HALF_WIDTH_KM, Bools, Floats, random_stream, to_degrees
 from .ground import Ground
+from .neighbours import nearest_spots
 from .noise import Field
 from .places import Town
 from .reaches import Reach
@@ -31,7 +41,7 @@ def land_layer(
     lake = lake_shape(country)
     wetlands = _wetlands(network, reaches)
     rows: list[tuple[str, str | None, BaseGeometry]] = []
-    rows += [("district", name, shape) for name, shape in zip(DISTRICTS, districts)]
+    rows += [("district", name, shape) for name, shape in zip(DISTRICTS, districts, strict=True)]
     rows += [("forest", None, part) for part in _forests(country, reaches, ground, lake)]
     rows += [("wetland", None, part) for part in wetlands]
     rows.append(("wetland", "Lake Candlewane", lake))
@@ -55,7 +65,9 @@ def lake_shape(country: Country) -> Polygon:
 def _blot(town: Town) -> Polygon:
     rng = random_stream(40 + town.node)
     angles = np.linspace(0.0, 2 * np.pi, 48, endpoint=False)
-    waves = sum(rng.normal(0.0, 0.16 / k) * np.cos(k * angles + rng.uniform(0, 6)) for k in (1, 2, 3, 4))
+    waves = np.zeros(len(angles))
+    for k in (1, 2, 3, 4):
+        waves += rng.normal(0.0, 0.16 / k) * np.cos(k * angles + rng.uniform(0, 6))
     radius = _TOWN_RADIUS_KM[town.size] * (1.0 + waves)
     ring = np.column_stack([np.cos(angles), np.sin(angles)]) * radius[:, None]
     return Polygon(ring + town.at_km)
@@ -72,7 +84,7 @@ def _forests(
     x, y = np.meshgrid(x_km, y_km)
     hills = ground.hilliness_at(x, y)
     spots = np.vstack([r.line_km for r in reaches if r.river <= 1 and r.runoff_km2 > 1400])
-    gap_km = cKDTree(spots).query(np.stack([x, y], axis=-1))[0]
+    gap_km = nearest_spots(spots, np.stack([x, y], axis=-1))[0]
     upland = hills + 0.28 * patches.at(x, y) > 0.62
     riverine = (gap_km < 2.3) & (along.at(x, y) > 0.35) & (hills < 0.2)
     return [
@@ -99,11 +111,7 @@ def _rounded(x: Floats, y: Floats, inside: Bools) -> list[Polygon]:
 def _wetlands(network: Network, reaches: list[Reach]) -> list[Polygon]:
     """Old arms, and pools beside the anabranch."""
     rng = random_stream(42)
-    arms = [
-        LineString(arm).buffer(0.14)
-        for arm in network.old_arms_km
-        if len(arm) > 6
-    ]
+    arms = [LineString(arm).buffer(0.14) for arm in network.old_arms_km if len(arm) > 6]
     pools = []
     for reach in reaches:
         if reach.river != 1:

@@ -32,7 +32,7 @@ def river_names(network: Network, reaches: list[Reach]) -> list[str]:
     last_runoff = {reach.river: reach.runoff_km2 for reach in reaches}
     others = sorted(range(2, len(network.rivers)), key=lambda r: -last_runoff[r])
     names = {0: MAIN, 1: ANABRANCH}
-    for river, name in zip(others, [*_RIVERS, *_creek_names()]):
+    for river, name in zip(others, [*_RIVERS, *_creek_names()], strict=False):
         names[river] = name
     return [names[river] for river in range(len(network.rivers))]
 

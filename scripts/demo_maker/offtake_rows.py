@@ -16,9 +16,10 @@ from .offtakes import Offtake
 from .reaches import Reach
 
 _LABELS = (
-    "Wick Lane pump", "Old Lamphouse pump", "Moth Flat pump", "Glassblower's channel", "Cinder Paddock pump",
-    "Tallow Shed pump", "Lower Bellows pump", "Snuffbox pump", "Candlemaker's pump", "Long Match pump",
-    "Beaconside pump", "Flue Bend pump", "Soot Island pump", "Halfwick pump", "Nightwatch pump",
+    "Wick Lane pump", "Old Lamphouse pump", "Moth Flat pump", "Glassblower's channel",
+    "Cinder Paddock pump", "Tallow Shed pump", "Lower Bellows pump", "Snuffbox pump",
+    "Candlemaker's pump", "Long Match pump", "Beaconside pump", "Flue Bend pump",
+    "Soot Island pump", "Halfwick pump", "Nightwatch pump",
 )  # fmt: skip
 
 
@@ -39,18 +40,24 @@ def offtakes_layer(
     ids, uses, nights = offtake_ids(offtakes), months_of_use(offtakes), night_shares(offtakes)
     degrees = to_degrees(np.array([site.at_km for site in offtakes]))
     district = _districts(offtakes, districts)
-    partly = set(rng.choice([i for i, u in enumerate(uses) if u is not None], 2, replace=False).tolist())
+    partly = set(
+        rng.choice([i for i, u in enumerate(uses) if u is not None], 2, replace=False).tolist()
+    )
     licences = rng.choice(np.arange(10_000, 99_999), len(offtakes), replace=False)
     metered = set(metered_sites(offtakes))
-    labels = dict(zip(rng.choice(len(offtakes), len(_LABELS), replace=False).tolist(), _LABELS))
+    labelled = rng.choice(len(offtakes), len(_LABELS), replace=False).tolist()
+    labels = dict(zip(labelled, _LABELS, strict=True))
     rows = []
     for i, site in enumerate(offtakes):
         is_channel = site.kind == "gravity_channel"
         label = labels.get(i)
         row: dict[str, Any] = {
             "offtake_id": ids[i],
-            "label": label.replace("pump", "channel") if label and is_channel
-            else label.replace("channel", "pump") if label else None,
+            "label": label.replace("pump", "channel")
+            if label and is_channel
+            else label.replace("channel", "pump")
+            if label
+            else None,
             "landholder": f"Holder {int(rng.integers(1, 161)):03d}",
             "licence": f"0{licences[i]}",
             "contact": f"contact {i + 1:03d}",
@@ -71,10 +78,18 @@ def offtakes_layer(
         row.update(_place(rng, hydrology, site))
         row["district"] = DISTRICTS[district[i]]
         row.update(_filters(rng, site))
-        row["basis"] = "measured" if i in metered else str(rng.choice(("estimated", "assumed"), p=(0.7, 0.3)))
-        year, month, day = int(rng.integers(2017, 2022)), int(rng.integers(1, 13)), int(rng.integers(1, 29))
+        row["basis"] = (
+            "measured" if i in metered else str(rng.choice(("estimated", "assumed"), p=(0.7, 0.3)))
+        )
+        year, month, day = (
+            int(rng.integers(2017, 2022)),
+            int(rng.integers(1, 13)),
+            int(rng.integers(1, 29)),
+        )
         row["observed_on"] = f"{year}-{month:02d}-{day:02d}" if rng.random() < 0.8 else None
-        row["source"] = f"{INVENTED}; " + ("meter and plate" if i in metered else "licence register")
+        row["source"] = f"{INVENTED}; " + (
+            "meter and plate" if i in metered else "licence register"
+        )
         rows.append(row)
     _decide(rng, rows)
     return gpd.GeoDataFrame(rows, geometry=gpd.points_from_xy(*degrees.T), crs="EPSG:4326")
@@ -91,7 +106,9 @@ def _place(rng: np.random.Generator, hydrology: Hydrology, site: Offtake) -> dic
     depth_m = min(0.35 + 0.36 * mean_m3s**0.4, 2.8) * rng.uniform(0.65, 1.35)
     is_placed = rng.random() < 0.5
     return {
-        "position": round(float(np.clip(rng.lognormal(0.0, 0.5), 0.5, 2.0)), 2) if is_placed else None,
+        "position": round(float(np.clip(rng.lognormal(0.0, 0.5), 0.5, 2.0)), 2)
+        if is_placed
+        else None,
         "intake_depth_m": round(float(depth_m), 1) if rng.random() < 0.7 else None,
         "opening_mm": float(rng.choice((20.0, 40.0, 75.0))) if rng.random() < 0.4 else None,
         "fitted": None,
@@ -118,7 +135,7 @@ def _filters(rng: np.random.Generator, site: Offtake) -> dict[str, Any]:
         round(float(rng.uniform(0.55, 0.8)), 2),
         round(float(2_500 * capacity**0.6 * rng.uniform(0.4, 2.0)), -1),
     )
-    return dict(zip(names, values))
+    return dict(zip(names, values, strict=True))
 
 
 def _decide(rng: np.random.Generator, rows: list[dict[str, Any]]) -> None:
@@ -127,15 +144,31 @@ def _decide(rng: np.random.Generator, rows: list[dict[str, Any]]) -> None:
         row["willing"] = str(rng.choice(("yes", "unknown", "no"), p=(0.5, 0.41, 0.09)))
         row["quote"] = row["quote_option"] = None
         row["status"] = "candidate"
-    pumps = [i for i, row in enumerate(rows) if row["kind"] != "gravity_channel" and row["capacity_m3s"] > 0.03]
+    pumps = [
+        i
+        for i, row in enumerate(rows)
+        if row["kind"] != "gravity_channel" and row["capacity_m3s"] > 0.03
+    ]
     chosen = rng.choice(pumps, 24, replace=False).tolist()
-    steps = ("built",) * 4 + ("accepted",) * 4 + ("offered",) * 8 + ("declined",) * 4 + ("candidate",) * 4
-    for number, (index, status) in enumerate(zip(chosen, steps)):
+    steps = (
+        ("built",) * 4
+        + ("accepted",) * 4
+        + ("offered",) * 8
+        + ("declined",) * 4
+        + ("candidate",) * 4
+    )
+    for number, (index, status) in enumerate(zip(chosen, steps, strict=True)):
         row = rows[index]
         option = ("drum", "cone")[number % 2]
         row["status"] = status
         if status == "built" or (status == "candidate" and number % 2):
-            row["fitted"] = "drum" if status == "built" and number % 2 == 0 else "panel" if row["kind"] == "fixed_suction" else "drum"
+            row["fitted"] = (
+                "drum"
+                if status == "built" and number % 2 == 0
+                else "panel"
+                if row["kind"] == "fixed_suction"
+                else "drum"
+            )
         if status in ("accepted", "offered") and number < 13:
             units = np.ceil(row["capacity_m3s"] / 0.1 / (1.9 if option == "drum" else 3.2))
             price = units * (12_500 if option == "drum" else 27_000) + 14_000
@@ -143,4 +176,6 @@ def _decide(rng: np.random.Generator, rows: list[dict[str, Any]]) -> None:
             row["quote_option"] = option
             row["power"] = "yes"
             row["intake_depth_m"] = max(row["intake_depth_m"] or 1.0, 0.9)
-        row["willing"] = {"accepted": "yes", "offered": "yes", "declined": "no"}.get(status, row["willing"])
+        row["willing"] = {"accepted": "yes", "offered": "yes", "declined": "no"}.get(
+            status, row["willing"]
+        )

@@ -6,12 +6,12 @@ A few large gravity channels on the large rivers, many small pumps wherever ther
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.spatial import cKDTree
 from shapely.geometry import LineString
 
 from .frame import Floats, random_stream
 from .ground import Ground
 from .hydrology import Hydrology
+from .neighbours import nearest_spots
 from .places import Town
 from .reaches import Reach
 
@@ -51,7 +51,9 @@ def make_offtakes(
     ]
     sites: list[Offtake] = []
     for members, sizes in ((plain, _CHANNELS_M3S), (south, _SOUTHERN_CHANNELS_M3S)):
-        for position, size in zip(rng.choice(members, len(sizes), replace=False), sizes):
+        for position, size in zip(
+            rng.choice(members, len(sizes), replace=False), sizes, strict=True
+        ):
             _add(rng, sites, reaches, int(position), "gravity_channel", size)
     share = chances / chances.sum()
     wanted = len(sites) + PUMPS
@@ -73,9 +75,11 @@ def _chances(
     middle = np.array([reach.middle_km for reach in reaches])
     flow = np.array([hydrology.mean_flow_m3s(p) for p in range(len(reaches))])
     hills = ground.hilliness_at(*middle.T)
-    gap_km, _ = cKDTree(np.array([town.at_km for town in towns])).query(middle)
+    gap_km, _ = nearest_spots(np.array([town.at_km for town in towns]), middle)
     length = np.array([reach.length_m for reach in reaches])
-    chance = length * flow**0.75 * np.clip(1.0 - 2.2 * hills, 0.0, 1.0) * (0.5 + np.exp(-gap_km / 9.0))
+    chance = (
+        length * flow**0.75 * np.clip(1.0 - 2.2 * hills, 0.0, 1.0) * (0.5 + np.exp(-gap_km / 9.0))
+    )
     chance *= np.where([reach.river == 1 for reach in reaches], 1.6, 1.0)
     chance *= np.where([gauge == "G-CREEK" for gauge in hydrology.gauge_of], 2.4, 1.0)
     return np.where(flow > 0.22, chance, 0.0)
@@ -83,7 +87,9 @@ def _chances(
 
 def _pump_size(rng: np.random.Generator, hydrology: Hydrology, position: int) -> float:
     size = float(np.clip(rng.lognormal(np.log(0.07), 0.95), 0.008, 1.2))
-    size = min(size, _MOST_SHARE_OF_MEAN_FLOW * rng.uniform(0.35, 1.0) * hydrology.mean_flow_m3s(position))
+    size = min(
+        size, _MOST_SHARE_OF_MEAN_FLOW * rng.uniform(0.35, 1.0) * hydrology.mean_flow_m3s(position)
+    )
     return max(float(f"{size:.2g}"), 0.006)
 
 
@@ -108,9 +114,7 @@ def _add(
     sites.append(Offtake(position, chainage_m, here + aside_km * bank, kind, capacity_m3s))
 
 
-def _set_cease_flows(
-    rng: np.random.Generator, sites: list[Offtake], hydrology: Hydrology
-) -> None:
+def _set_cease_flows(rng: np.random.Generator, sites: list[Offtake], hydrology: Hydrology) -> None:
     """Where all pumps of a reach could take more than its low flow, they must stop in time."""
     for site in sites:
         together = sum(s.capacity_m3s for s in sites if s.reach == site.reach)

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 
 import geopandas as gpd
 import numpy as np
-from scipy.spatial import cKDTree
 
 from .frame import Floats, random_stream, to_degrees
 from .ground import Ground
 from .hydrology import Hydrology
+from .neighbours import nearest_spots
 from .reaches import Reach
 from .terrain import Country
 
@@ -44,10 +44,10 @@ def make_towns(
     hills = ground.hilliness_at(*ends.T)
     flow = np.array([hydrology.mean_flow_m3s(i) for i, r in enumerate(reaches) if r.to >= 0])
     appeal = flow**0.3 * np.exp(-2.2 * hills) * rng.uniform(0.5, 1.5, len(ends))
-    river_tree = cKDTree(np.vstack([reach.line_km for reach in reaches]))
-    mesh_gap_km, _ = river_tree.query(country.mesh.points_km)
+    river_spots = np.vstack([reach.line_km for reach in reaches])
+    mesh_gap_km, _ = nearest_spots(river_spots, country.mesh.points_km)
     dry_nodes = np.flatnonzero((mesh_gap_km > 0.7) & (mesh_gap_km < 2.0) & ~country.is_end)
-    node_tree = cKDTree(country.mesh.points_km[dry_nodes])
+    node_spots = country.mesh.points_km[dry_nodes]
     towns: list[Town] = []
     for size, names in _TOWNS:
         for name in names:
@@ -58,7 +58,7 @@ def make_towns(
                 chance[gap_km < _APART_KM[size]] = 0.0
             place = ends[int(np.argmax(chance))]
             place = fork if size == 4 else dam if name == "Kindlewall" else place
-            node = int(dry_nodes[node_tree.query(place)[1]])
+            node = int(dry_nodes[nearest_spots(node_spots, place)[1]])
             towns.append(Town(name, size, node, country.mesh.points_km[node]))
     return towns
 

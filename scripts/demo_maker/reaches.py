@@ -1,6 +1,7 @@
 """Where is each river cut into reaches, what flows into what, and how large is each?"""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from shapely import line_locate_point, points
@@ -9,8 +10,6 @@ from shapely.ops import substring
 from .frame import Floats, geodesic_length_m, random_stream, to_degrees
 from .ground import Ground
 from .rivers import Network
-from .routing import accumulate
-from .terrain import Country
 
 ANABRANCH_SHARE = 0.3
 _REACH_KM = 8.7
@@ -35,14 +34,14 @@ class Reach:
 
     @property
     def width_m(self) -> float:
-        return round(_WIDTH_M_PER_KM2 * self.area_km2**_WIDTH_POWER, 1)
+        return float(round(_WIDTH_M_PER_KM2 * self.area_km2**_WIDTH_POWER, 1))
 
     @property
     def middle_km(self) -> Floats:
         return np.asarray(self.line_km[len(self.line_km) // 2])
 
 
-def make_reaches(country: Country, network: Network, ground: Ground) -> list[Reach]:
+def cut_reaches(network: Network, ground: Ground) -> list[Reach]:
     """All reaches, river by river, each river from its head down."""
     rng = random_stream(7)
     reaches: list[Reach] = []
@@ -52,7 +51,7 @@ def make_reaches(country: Country, network: Network, ground: Ground) -> list[Rea
             float(line_locate_point(river.shape, points(joint))) for joint in river.joints_km
         )
         cuts_km = _cuts(rng, river.shape.length, joints_km)
-        for number, (upper, lower) in enumerate(zip(cuts_km[:-1], cuts_km[1:])):
+        for number, (upper, lower) in enumerate(pairwise(cuts_km)):
             line = np.array(substring(river.shape, upper, lower).coords)
             degrees = to_degrees(line)
             length_m = geodesic_length_m(degrees)
@@ -61,7 +60,6 @@ def make_reaches(country: Country, network: Network, ground: Ground) -> list[Rea
             start_of[(index, round(upper * 1000))] = len(reaches)
             reaches.append(Reach(index, number, line, degrees, length_m, slope))
     _connect(network, reaches, start_of)
-    _measure(country, network, reaches)
     return reaches
 
 
@@ -73,7 +71,7 @@ def _cuts(rng: np.random.Generator, length_km: float, joints_km: list[float]) ->
     if length_km - fixed[-1] > 1e-6:
         fixed.append(length_km)
     cuts = [0.0]
-    for upper, lower in zip(fixed[:-1], fixed[1:]):
+    for upper, lower in pairwise(fixed):
         span_km = lower - upper
         pieces = max(int(round(span_km / _REACH_KM)), int(np.ceil(span_km / 11.0)))
         shaken = np.arange(1, pieces) + rng.uniform(-0.12, 0.12, pieces - 1)
@@ -116,8 +114,8 @@ def upstream_first(reaches: list[Reach]) -> list[int]:
     """Positions of all reaches, each before those it drains to."""
     waiting = [0] * len(reaches)
     for reach in reaches:
-        for below in outflows(reach):
-            waiting[below[0]] += 1
+        for below, _ in outflows(reach):
+            waiting[below] += 1
     ready = [position for position, count in enumerate(waiting) if count == 0]
     order = []
     while ready:
@@ -133,56 +131,3 @@ def upstream_first(reaches: list[Reach]) -> list[int]:
 def outflows(reach: Reach) -> tuple[tuple[int, float], ...]:
     """The reaches it drains to, with shares."""
     return reach.splits or (((reach.to, 1.0),) if reach.to >= 0 else ())
-
-
-def _measure(country: Country, network: Network, reaches: list[Reach]) -> None:
-    """Areas: what each river's head and banks bring, summed downstream."""
-    mesh = country.mesh
-    area = accumulate(country.drainage, np.full(len(mesh.points_km), mesh.cell_km2))
-    runoff = accumulate(country.drainage, country.runoff * mesh.cell_km2)
-    for attribute, values in (("area_km2", area), ("runoff_km2", runoff)):
-        own = _own_by_river(network, values)
-        sums = [0.0] * len(reaches)
-        for position in upstream_first(reaches):
-            reach = reaches[position]
-            head, banks = own[reach.river]
-            length_km = network.rivers[reach.river].shape.length
-            sums[position] += banks * reach.length_m / 1000.0 / length_km
-            sums[position] += head if reach.number == 0 else 0.0
-            setattr(reach, attribute, sums[position])
-            for below, share in outflows(reach):
-                sums[below] += share * sums[position]
-    _mark_arms(reaches)
-
-
-def _own_by_river(network: Network, past_point: Floats) -> list[tuple[float, float]]:
-    river_of_chain = {chain: river for river, chain in enumerate(network.chain_of_river) if chain >= 0}
-    own = [0.0] * len(network.rivers)
-    for chain_index, river in river_of_chain.items():
-        chain = network.chains[chain_index]
-        mouth = float(past_point[chain.points[-2]])
-        own[river] += mouth
-        ancestor = chain.parent
-        while ancestor >= 0 and ancestor not in river_of_chain:
-            ancestor = network.chains[ancestor].parent
-        if ancestor >= 0:
-            own[river_of_chain[ancestor]] -= mouth
-    split = []
-    for river, chain_index in enumerate(network.chain_of_river):
-        head = float(past_point[network.chains[chain_index].points[0]]) if chain_index >= 0 else 0.0
-        head = min(head, 0.95 * max(own[river], 0.0))
-        split.append((head, max(own[river] - head, 0.0)))
-    return split
-
-
-def _mark_arms(reaches: list[Reach]) -> None:
-    """Reaches between the split and where all its water is together again."""
-    share = [1.0] * len(reaches)
-    arriving: dict[int, float] = {}
-    for position in upstream_first(reaches):
-        reach = reaches[position]
-        share[position] = min(arriving.get(position, 1.0), 1.0)
-        reach.is_arm = share[position] < 1.0 - 1e-9
-        for below, part in outflows(reach):
-            if reach.splits or reach.is_arm:
-                arriving[below] = arriving.get(below, 0.0) + part * share[position]

@@ -25,17 +25,23 @@ _LAKE_RGB = np.array([205.0, 219.0, 224.0])
 def relief_picture(ground: Ground, lake: Polygon) -> Image.Image:
     """The picture in EPSG:3857 between the bounds above, row 0 in the north."""
     x_km, y_km, metre_per_px = _pixels_km()
-    height_m = ground.height_at(x_km, y_km, smooth=True) + _roughness_m(ground, x_km, y_km)
     hills = ground.hilliness_at(x_km, y_km)
-    shade = _shade(height_m, hills, metre_per_px)
+    height_m = ground.height_at(x_km, y_km, smooth=True) + _roughness_m(ground, x_km, y_km)
+    calm_m = gaussian_filter(height_m, 3.5)
+    height_m = calm_m + (height_m - calm_m) * smoothstep(hills / 0.25)
+    shade = _shade(height_m, hills, metre_per_px) * _fade_at_edges(height_m.shape)
     colour = _colours(height_m, hills, x_km, y_km)
-    lit = colour * (1.0 + shade[..., None] * np.array([0.98, 1.0, 1.04]))
+    # Shadows a little blue, lights a little warm.
+    lit = colour * (1.0 + shade[..., None] * np.array([1.04, 1.0, 0.93]))
     prepare(lake)
     in_lake = gaussian_filter(contains_xy(lake, x_km, y_km).astype(float), 1.0)[..., None]
     mixed = lit * (1.0 - in_lake) + _LAKE_RGB * in_lake
-    return Image.fromarray(np.clip(np.round(mixed), 0, 255).astype(np.uint8), "RGB").quantize(
-        224, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.FLOYDSTEINBERG
-    )
+    return Image.fromarray(np.clip(np.round(mixed), 0, 255).astype(np.uint8))
+
+
+def _fade_at_edges(shape: tuple[int, ...]) -> Floats:
+    rows, columns = (np.minimum(np.arange(n), np.arange(n)[::-1]) / 90.0 for n in shape)
+    return np.asarray(smoothstep(rows)[:, None] * smoothstep(columns)[None, :])
 
 
 def _pixels_km() -> tuple[Floats, Floats, float]:
@@ -44,7 +50,8 @@ def _pixels_km() -> tuple[Floats, Floats, float]:
     rows = int(round((high - low) / step))
     across = left + (np.arange(WIDTH_PX) + 0.5) * step
     down = high - (np.arange(rows) + 0.5) * (high - low) / rows
-    lon, lat = _MERCATOR.transform(*np.meshgrid(across, down), direction="INVERSE")
+    x_m, y_m = np.meshgrid(across, down)
+    lon, lat = _MERCATOR.transform(x_m, y_m, direction="INVERSE")
     x_km, y_km = to_plane_km(np.asarray(lon), np.asarray(lat))
     return x_km, y_km, step * float(np.cos(np.radians(0.5 * (SOUTH + NORTH))))
 
@@ -56,7 +63,9 @@ def _roughness_m(ground: Ground, x_km: Floats, y_km: Floats) -> Floats:
     for cells, weight in ((70, 1.0), (140, 0.5), (280, 0.22)):
         coarse = rng.standard_normal((cells, int(cells * 1.4)))
         scale = (x_km.shape[0] / cells, x_km.shape[1] / coarse.shape[1])
-        rough += weight * (0.5 - np.abs(zoom(coarse, scale, order=3)[: x_km.shape[0], : x_km.shape[1]]))
+        rough += weight * (
+            0.5 - np.abs(zoom(coarse, scale, order=3)[: x_km.shape[0], : x_km.shape[1]])
+        )
     hills = ground.hilliness_at(x_km, y_km)
     return np.asarray(18.0 * rough * smoothstep((hills - 0.1) / 0.6))
 

@@ -1,16 +1,17 @@
 """Which roads join the towns, and which tracks lead to the offtakes?"""
 
 from collections import Counter
+from itertools import pairwise
 
 import geopandas as gpd
 import numpy as np
 from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import dijkstra, minimum_spanning_tree
-from scipy.spatial import cKDTree
 from shapely.geometry import LineString
 
 from .frame import Floats, Ints, to_degrees
 from .meander import Course, smoothed
+from .neighbours import nearest_spots
 from .places import Town
 from .reaches import Reach
 from .terrain import Country
@@ -26,8 +27,9 @@ class _Net:
     def __init__(self, country: Country, reaches: list[Reach]) -> None:
         mesh = country.mesh
         self.points_km = mesh.points_km
-        river_gap_km, _ = cKDTree(np.vstack([r.line_km for r in reaches])).query(
-            0.5 * (mesh.points_km[mesh.edge_from] + mesh.points_km[mesh.edge_to])
+        river_gap_km, _ = nearest_spots(
+            np.vstack([r.line_km for r in reaches]),
+            0.5 * (mesh.points_km[mesh.edge_from] + mesh.points_km[mesh.edge_to]),
         )
         rise = np.abs(country.height_m[mesh.edge_from] - country.height_m[mesh.edge_to])
         steep = 1.0 + (rise / mesh.edge_km / 14.0) ** 1.2
@@ -47,16 +49,24 @@ class _Net:
 
     def build(self, path: list[int], road_class: str) -> None:
         """Lay a road along a path; the better class stays where one lies already."""
-        for a, b in zip(path[:-1], path[1:]):
+        for a, b in pairwise(path):
             self.road_class.setdefault((min(a, b), max(a, b)), road_class)
-        steps = {(a, b) for a, b in zip(path[:-1], path[1:])}
+        steps = {(a, b) for a, b in pairwise(path)}
         steps |= {(b, a) for a, b in steps}
         on_path = np.isin(self.edge_from, path) & np.isin(self.edge_to, path)
         for edge in np.flatnonzero(on_path).tolist():
             if (int(self.edge_from[edge]), int(self.edge_to[edge])) in steps:
                 self.cost[edge] = min(
                     self.cost[edge],
-                    _SHARED_COST * float(np.hypot(*(self.points_km[self.edge_from[edge]] - self.points_km[self.edge_to[edge]]))),
+                    _SHARED_COST
+                    * float(
+                        np.hypot(
+                            *(
+                                self.points_km[self.edge_from[edge]]
+                                - self.points_km[self.edge_to[edge]]
+                            )
+                        )
+                    ),
                 )
 
     def nodes(self) -> Ints:
@@ -78,13 +88,12 @@ def make_roads(
     for road_class, a, b in _links(towns):
         _, before = net.costs_from(np.array([towns[a].node]))
         net.build(_path(before, towns[b].node), road_class)
-    node_tree = cKDTree(net.points_km)
     for offtake in offtakes_km:
         nodes = net.nodes()
-        gap_km, _ = cKDTree(net.points_km[nodes]).query(offtake)
+        gap_km, _ = nearest_spots(net.points_km[nodes], offtake)
         if gap_km > _REACH_KM:
             _, before = net.costs_from(nodes)
-            near = node_tree.query(offtake, k=6)[1]
+            near = np.argsort(np.hypot(*(net.points_km - offtake).T), kind="stable")
             net.build(_path(before, int(near[2])), "track" if gap_km < 6.0 else "local")
     return _as_lines(net)
 
@@ -96,7 +105,7 @@ def _links(towns: list[Town]) -> list[tuple[str, int, int]]:
     for road_class, least_size in (("highway", 3), ("main", 2), ("local", 1)):
         members = [i for i, town in enumerate(towns) if town.size >= least_size]
         tree = minimum_spanning_tree(csr_matrix(gap_km[np.ix_(members, members)])).tocoo()
-        pairs = {(members[a], members[b]) for a, b in zip(tree.row, tree.col)}
+        pairs = {(members[a], members[b]) for a, b in zip(tree.row, tree.col, strict=True)}
         if least_size < 3:
             pairs |= _neighbours(gap_km, members)
         links += [(road_class, a, b) for a, b in sorted(pairs, key=lambda p: gap_km[p])]
@@ -111,7 +120,11 @@ def _neighbours(gap_km: Floats, members: list[int]) -> set[tuple[int, int]]:
         for b in members
         if a < b
         and gap_km[a, b] < 75.0
-        and all(gap_km[a, c] ** 2 + gap_km[b, c] ** 2 > gap_km[a, b] ** 2 for c in members if c not in (a, b))
+        and all(
+            gap_km[a, c] ** 2 + gap_km[b, c] ** 2 > gap_km[a, b] ** 2
+            for c in members
+            if c not in (a, b)
+        )
     }
 
 
@@ -131,7 +144,12 @@ def _as_lines(net: _Net) -> gpd.GeoDataFrame:
             path = [start, step]
             while path[-1] not in is_node:
                 path.append(next(n for n in ways[path[-1]] if n != path[-2]))
-            key = (min(path[0], path[-1]), max(path[0], path[-1]), min(path[1], path[-2]), max(path[1], path[-2]))
+            key = (
+                min(path[0], path[-1]),
+                max(path[0], path[-1]),
+                min(path[1], path[-2]),
+                max(path[1], path[-2]),
+            )
             if key in seen:
                 continue
             seen.add(key)
@@ -147,7 +165,7 @@ def _layer(rows: list[tuple[str, Floats]]) -> gpd.GeoDataFrame:
         records.append(
             {
                 "road_id": f"R{number:03d}",
-                "name": f"Route {number}" if road_class in ("highway", "main") else None,
+                "name": "Lamplighters' Way" if road_class == "highway" else None,
                 "class": road_class,
                 "speed_kmh": _CLASSES[road_class],
             }

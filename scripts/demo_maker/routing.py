@@ -66,7 +66,9 @@ def _empty_hollows(
     _, towards = breadth_first_order(minimum_spanning_tree(graph), 0, directed=False)
     pass_edge = {
         (from_, to): edge
-        for from_, to, edge in zip(a[passes].tolist(), b[passes].tolist(), passes.tolist())
+        for from_, to, edge in zip(
+            *(array.tolist() for array in (a[passes], b[passes], passes)), strict=True
+        )
     }
     for basin_index, root in enumerate(hollows.tolist(), start=1):
         edge = pass_edge[(basin_index, int(towards[basin_index]))]

@@ -5,24 +5,23 @@ import pandas as pd
 from .frame import INVENTED
 
 _OPTIONS = (
-    ("cone", "Brushed cone, 2 mm wedge wire", 0.1, 2.0, 0.5, "brush", "yes", 0.8, 3.2, 27000.0, 21000.0,
-     38000.0, 0.03, 20, 0.05, 0.55, None, "sizes and prices are planning assumptions"),
+    ("cone", "Brushed cone, 2 mm wedge wire", 0.1, 2.0, 0.5, "brush", "yes", 0.8, 3.2, 27000.0,
+     21000.0, 38000.0, 0.03, 20, 0.05, 0.55, None),
     ("cylinder", "Cylinder with air burst, 2 mm wedge wire", 0.1, 2.0, 0.42, "air", "yes", 1.1, 4.6,
-     34000.0, 26000.0, 52000.0, 0.025, 25, 0.04, 0.5, "rail_suction;fixed_suction;gravity_channel",
-     "sizes and prices are planning assumptions"),
-    ("drum", "Self-turning drum with water jets, 2.5 mm mesh", 0.1, 2.5, 0.45, "water_jet", "no", 0.5,
-     1.9, 12500.0, 9500.0, 19000.0, 0.04, 15, 0.06, 0.45, "rail_suction;fixed_suction;floating_suction",
-     "sizes and prices are planning assumptions"),
-    ("panel", "Fixed flat panels, 3 mm, cleaned by hand", 0.1, 3.0, 0.4, "none", "no", 0.4, 6.5, 13000.0,
-     10000.0, 22000.0, 0.035, 20, 0.02, 0.2, "gravity_channel;fixed_suction",
-     "sizes and prices are planning assumptions"),
+     34000.0, 26000.0, 52000.0, 0.025, 25, 0.04, 0.5,
+     "rail_suction;fixed_suction;gravity_channel"),
+    ("drum", "Self-turning drum with water jets, 2.5 mm mesh", 0.1, 2.5, 0.45, "water_jet", "no",
+     0.5, 1.9, 12500.0, 9500.0, 19000.0, 0.04, 15, 0.06, 0.45,
+     "rail_suction;fixed_suction;floating_suction"),
+    ("panel", "Fixed flat panels, 3 mm, cleaned by hand", 0.1, 3.0, 0.4, "none", "no", 0.4, 6.5,
+     13000.0, 10000.0, 22000.0, 0.035, 20, 0.02, 0.2, "gravity_channel;fixed_suction"),
 )  # fmt: skip
 _OPTION_COLUMNS = (
     "option_id name approach_velocity_ms opening_mm open_share cleaning needs_power min_depth_m "
     "unit_area_m2 unit_price unit_price_low unit_price_high upkeep_share_year life_years "
-    "head_loss_m filter_cut_share kinds source"
+    "head_loss_m filter_cut_share kinds"
 ).split()
-# drifter, resident, low, high: eggs of 3 to 4 mm and larvae of 10 mm are held, 2 mm larvae hardly.
+# drifter, resident, low, high: eggs of 3 to 4 mm and larvae of 10 mm are held, of 2 mm hardly.
 _KEPT = {
     "goldwick": {"cone": (0.74, 0.98, 0.55, 0.84), "cylinder": (0.7, 0.98, 0.5, 0.82),
                  "drum": (0.6, 0.96, 0.4, 0.75), "panel": (0.44, 0.92, 0.25, 0.6)},
@@ -56,7 +55,7 @@ _PRICES = (
 def options_table() -> pd.DataFrame:
     """Four screens, named for what they are."""
     table = pd.DataFrame(_OPTIONS, columns=_OPTION_COLUMNS)
-    table["source"] = [f"{INVENTED}; {note}" for note in table["source"]]
+    table["source"] = f"{INVENTED}; sizes and prices are planning assumptions"
     return table
 
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy.interpolate import CubicSpline, LinearNDInterpolator, NearestNDInterpolator
-from scipy.spatial import cKDTree
 
 from .frame import Bools, Floats, random_stream
 from .mesh import Mesh, make_mesh
+from .neighbours import nearest_spots
 from .noise import Field, smoothstep
 from .routing import Drainage, accumulate, drain
 
@@ -46,16 +46,18 @@ class _Design:
         knots = np.r_[0, np.cumsum(np.hypot(*np.diff(_AXIS_KM, axis=0).T))]
         along = np.arange(0.0, knots[-1], 0.5)
         self._along_km = along
-        self._axis = cKDTree(CubicSpline(knots, _AXIS_KM)(along))
+        self._axis_km = CubicSpline(knots, _AXIS_KM)(along)
 
     def hilliness(self, xy: Floats) -> Floats:
         x, y = xy.T
         warp = 13.0 * self._warp.at(x, y)
         inland = x * 0.88 - y * 0.47 + warp
-        east = smoothstep((inland - 45.0) / 48.0) * (1.0 - 0.7 * smoothstep((inland - 106.0) / 40.0))
+        east = smoothstep((inland - 45.0) / 48.0) * (
+            1.0 - 0.7 * smoothstep((inland - 106.0) / 40.0)
+        )
         north = 0.42 * np.exp(-(((y - 74.0 + 0.8 * warp + 0.10 * x) / 15.0) ** 2))
         south = 0.40 * np.exp(-(((y + 72.0 - 0.8 * warp + 0.04 * x) / 15.0) ** 2))
-        return np.clip(np.maximum(east, np.maximum(north, south)), 0.0, 1.0)
+        return np.asarray(np.clip(np.maximum(east, np.maximum(north, south)), 0.0, 1.0))
 
     def is_lake(self, xy: Floats) -> Bools:
         x, y = xy.T
@@ -64,7 +66,7 @@ class _Design:
 
     def first_height_m(self, xy: Floats) -> Floats:
         x, y = xy.T
-        off_axis_km, nearest = self._axis.query(xy)
+        off_axis_km, nearest = nearest_spots(self._axis_km, xy)
         west = smoothstep((-LAKE_KM[0] - 14.0 - (x - 2 * LAKE_KM[0])) / 22.0)
         return np.asarray(
             0.30 * self._along_km[nearest]

@@ -10,8 +10,9 @@ import pyogrio
 pyogrio.set_gdal_config_options({"OGR_CURRENT_DATE": "2024-06-07T00:00:00.000Z"})
 
 _TEXT = {
-    "to_reach", "name", "label", "landholder", "licence", "contact", "reach_id", "guild_id", "fitted",
-    "quote_option", "observed_on", "district", "window_start", "kinds", "kind", "source", "species",
+    "to_reach", "name", "label", "landholder", "licence", "contact", "reach_id", "guild_id",
+    "fitted", "quote_option", "observed_on", "district", "window_start", "kinds", "kind", "source",
+    "species",
 }  # fmt: skip
 
 

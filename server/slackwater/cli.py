@@ -1,4 +1,4 @@
-"""The command line: ``slackwater check | score | template | serve``."""
+"""The command line: ``slackwater check | score | template | guide | serve``."""
 
 from __future__ import annotations
 
@@ -16,8 +16,9 @@ import typer
 
 from slackwater import MODEL_VERSION, __version__
 from slackwater.desk.evaluation import evaluate
+from slackwater.desk.guide import guide_page
 from slackwater.desk.jobs import Job
-from slackwater.desk.opening import check_catchment, open_catchment
+from slackwater.desk.opening import check_catchment, few_of_each, open_catchment
 from slackwater.desk.score_report import score_table, score_values
 from slackwater.desk.templates import write_template
 from slackwater.errors import EXIT_CODE, Cancelled, SlackwaterError, UsageError
@@ -56,9 +57,10 @@ def check(catchment: CatchmentPath, json_file: JsonFile = None) -> None:
             {"faults": [f.as_dict() for f in faults], "warnings": [w.as_dict() for w in warnings]},
         )
     if str(json_file) != "-":
-        for title, findings in (("fault", faults), ("warning", warnings)):
-            for finding in findings:
-                typer.echo(f"{title}: {finding}")
+        for fault in faults:
+            typer.echo(f"fault: {fault}")
+        for line in few_of_each(warnings):
+            typer.echo(f"warning: {line}")
         typer.echo(f"{len(faults)} fault(s), {len(warnings)} warning(s)")
     if faults:
         raise typer.Exit(2)
@@ -82,6 +84,12 @@ def template(file: Annotated[Path, typer.Argument(help="workbook to make, .xlsx"
     """Make an empty workbook with every table, its units, and a starter library with sources."""
     write_template(file)
     typer.echo(f"wrote {file}")
+
+
+@app.command()
+def guide(page: Annotated[str, typer.Argument(help="methods, data, glossary, cautions")]) -> None:
+    """Print a page of the guide."""
+    typer.echo(guide_page(page))
 
 
 @app.command()

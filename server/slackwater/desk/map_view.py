@@ -95,9 +95,8 @@ class MapView:
         reaches, gauges = catchment.table("reaches"), catchment.table("gauges")
         gauge = [gauges.index[gauge_id] for gauge_id in reaches.text("gauge_id")]
         flow_m3s = catchment.flow_scale * catchment.records.mean_flow_m3s()[gauge]
-        columns = _contract_columns(reaches, ("reach_id", "name")) + [
-            Column("mean_flow_m3s", _short(flow_m3s), of_contract("reaches", "flow_scale"))
-        ]
+        flow = Column("mean_flow_m3s", _short(flow_m3s), of_contract("reaches", "flow_scale"))
+        columns = [*_contract_columns(reaches, ("reach_id", "name")), flow]
         return {**_shape(reaches, viewer), **select(columns, viewer)}
 
     def land(self, viewer: Viewer) -> dict[str, Any]:

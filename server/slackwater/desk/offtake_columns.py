@@ -65,9 +65,7 @@ def _placed(evaluation: Evaluation) -> list[Column]:
     if intakes is not None:
         columns += _point_columns(intakes, "intake", of_place("offtakes"))
     if lines is not None:
-        middles = shapely.line_interpolate_point(
-            lines[catchment.reach_index], 0.5, normalized=True
-        )
+        middles = shapely.line_interpolate_point(lines[catchment.reach_index], 0.5, normalized=True)
         columns += _point_columns(middles, "reach", of_place("reaches"))
     return columns
 
@@ -169,4 +167,3 @@ def options_of(evaluation: Evaluation) -> list[dict[str, str]]:
         {"option_id": option_id, "name": name}
         for option_id, name in zip(options.keys, options.text("name").tolist(), strict=True)
     ]
-

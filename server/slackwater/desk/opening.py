@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -76,3 +76,16 @@ def draws_above_flow(catchment: Catchment) -> tuple[Finding, ...]:
         )
         for reach in np.flatnonzero(days)
     )
+
+
+def few_of_each(warnings: Sequence[Finding], shown: int = 5) -> list[str]:
+    """Give warnings as lines, the first few of each kind, so that none drowns the others."""
+    kinds: dict[str, list[Finding]] = {}
+    for warning in warnings:
+        kinds.setdefault(warning.code, []).append(warning)
+    lines = []
+    for code, alike in kinds.items():
+        lines += [str(warning) for warning in alike[:shown]]
+        if len(alike) > shown:
+            lines.append(f"and {len(alike) - shown} more of these; --json lists all [{code}]")
+    return lines

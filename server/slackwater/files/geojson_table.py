@@ -113,7 +113,7 @@ def _collection(path: Path, spec: TableSpec) -> dict[str, Any]:
     if not is_collection or not isinstance(collection.get("features"), list):
         remedy = f"{path.name} must be one FeatureCollection with a list of features"
         raise InputFaults([finding(spec.name, "unreadable", remedy)])
-    return collection  # type: ignore[no-any-return]
+    return collection
 
 
 def _properties(

@@ -20,36 +20,17 @@ from slackwater.catchment.catchment import Catchment
 from slackwater.progress import Progress
 from slackwater.river.kernel import LANES, Conditions
 from slackwater.river.layout import Layout, lay_out
-from slackwater.river.season import day_shares, suitability
+from slackwater.river.overlap import overlap_coefficient
+from slackwater.river.seasons import Season, conditions_of, season_of
 from slackwater.river.sweeps import sweep_down, sweep_up
-from slackwater.river.taking import Draw, draw_of_year, taken_share
-from slackwater.river.travel import Pace, drifting, lags_days, pace_of
+from slackwater.river.taking import Draw, draw_of_year
+from slackwater.river.travel import Pace, pace_of
 
 Numbers = NDArray[np.float64]
 Positions = NDArray[np.int64]
 U = TypeVar("U")
 R = TypeVar("R")
 KEPT_BYTES = 1 << 30
-BEFORE_ANY_RELEASE = -(1 << 40)
-
-
-@dataclass(frozen=True)
-class Season:
-    """One guild in one season-year.
-
-    Attributes
-    ----------
-    guild, year : positions.
-    day_share : (gauges, days) share of a full season that starts each day.
-    lag_days : (reaches,) in the order of the reaches table.
-    blocks : (blocks, LANES) cohorts into which anything is released, the last block padded.
-    """
-
-    guild: int
-    year: int
-    day_share: Numbers
-    lag_days: Positions
-    blocks: Positions
 
 
 @dataclass(frozen=True)
@@ -97,7 +78,16 @@ class River:
         """Give what the kernels read for one season; kept while all seasons fit in memory."""
         if position in self._kept:
             return self._kept[position]
-        made = _conditions(self, self.seasons[position])
+        season = self.seasons[position]
+        made = conditions_of(
+            self.catchment,
+            self.layout,
+            self.pace,
+            season,
+            self.draws[season.year],
+            self.births[season.guild],
+            self.nursery[season.guild],
+        )
         if made.taken_share.nbytes * len(self.seasons) <= KEPT_BYTES:
             self._kept[position] = made
         return made
@@ -217,22 +207,6 @@ class River:
                 raise
 
 
-def overlap_coefficient(draw: Numbers, passing: Numbers) -> Numbers:
-    """(places,) sum over days of the smaller of two shares of the year; NaN where either is 0.
-
-    Source: overlapping coefficient, Weitzman 1970; the same number as Schoener's index (1970).
-    """
-    totals = draw.sum(axis=1), passing.sum(axis=1)
-    usable = (totals[0] > 0) & (totals[1] > 0)
-    result = np.full(len(draw), np.nan)
-    shares = [
-        array[usable] / total[usable, None]
-        for array, total in zip((draw, passing), totals, strict=True)
-    ]
-    result[usable] = np.minimum(*shares).sum(axis=1)
-    return result
-
-
 def prepare(catchment: Catchment) -> River:
     """Work out everything about the river that does not depend on the screens."""
     pace = pace_of(catchment)
@@ -250,7 +224,7 @@ def prepare(catchment: Catchment) -> River:
         pace=pace,
         draws=tuple(draw_of_year(catchment, pace.gauge, year) for year in years),
         seasons=tuple(
-            _season(catchment, pace, births[guild], guild, year)
+            season_of(catchment, pace, births[guild], guild, year)
             for guild in range(len(births))
             for year in years
         ),
@@ -277,77 +251,3 @@ def _by_guild_and_reach(catchment: Catchment) -> tuple[Numbers, Numbers]:
         if not np.isnan(worth):
             nursery[at] = worth
     return nursery, births
-
-
-def _gauge_flow(catchment: Catchment, year: int) -> Numbers:
-    """(gauges, days) flow of one season-year."""
-    records = catchment.records
-    first = int(records.year_first[year])
-    return records.flow_m3s[:, first : first + int(records.year_days[year])]
-
-
-def _season(catchment: Catchment, pace: Pace, births: Numbers, guild: int, year: int) -> Season:
-    guilds = catchment.table("guilds")
-    share = day_shares(
-        suitability(catchment, guild, year), float(guilds.number("full_season_days")[guild])
-    )
-    born = np.bincount(pace.gauge, weights=births, minlength=len(share)) @ share
-    leaving = 1.0 / guilds.number("drift_days")[guild] + guilds.number("mortality_per_day")[guild]
-    lag = lags_days(
-        catchment.network,
-        pace,
-        catchment.length_m,
-        pace.slowness(_gauge_flow(catchment, year)),
-        drifting(born, float(leaving)),
-        float(guilds.number("drift_speed_ratio")[guild]),
-    )
-    return Season(guild, year, share, lag, _blocks(share, pace.gauge, lag, births))
-
-
-def _blocks(share: Numbers, gauge: Positions, lag: Positions, births: Numbers) -> Positions:
-    """(blocks, LANES) every cohort into which any reach releases, packed side by side."""
-    spawning = births > 0
-    pairs = np.unique(np.column_stack((gauge[spawning], lag[spawning])), axis=0)
-    cohorts: set[int] = set()
-    for at_gauge, days in pairs.tolist():
-        cohorts.update((np.flatnonzero(share[at_gauge] > 0) + days).tolist())
-    packed = np.full(-(-len(cohorts) // LANES) * LANES, BEFORE_ANY_RELEASE, np.int64)
-    packed[: len(cohorts)] = sorted(cohorts)
-    return packed.reshape(-1, LANES)
-
-
-def _conditions(river: River, season: Season) -> Conditions:
-    """Gather one season for the kernels, in sweep order."""
-    catchment, layout, pace = river.catchment, river.layout, river.pace
-    guilds, offtakes = catchment.table("guilds"), catchment.table("offtakes")
-
-    def of_guild(column: str) -> float:
-        return float(guilds.number(column)[season.guild])
-
-    settling = of_guild("drift_stages") / of_guild("drift_days")
-    leaving = settling + of_guild("mortality_per_day")
-    slowness = pace.slowness(_gauge_flow(catchment, season.year))
-    taken = taken_share(
-        river.draws[season.year],
-        of_guild("encounter"),
-        offtakes.number("position"),
-        of_guild("night_drift_share"),
-        offtakes.number("night_use_share"),
-    )
-    reach_of = layout.reach_of
-    return Conditions(
-        flow_class=pace.flow_class[reach_of],
-        gauge=pace.gauge[reach_of],
-        lag_days=season.lag_days[reach_of],
-        pace=leaving * pace.slow_coef[reach_of] / of_guild("drift_speed_ratio"),
-        slowness=slowness,
-        dries=(slowness == 0).any(axis=1),
-        births=river.births[season.guild][reach_of],
-        day_share=season.day_share,
-        taken_share=taken[layout.offtake_of],
-        survival=catchment.network.weir_survival[season.guild][reach_of],
-        nursery=river.nursery[season.guild][reach_of],
-        outlet_value=of_guild("outlet_value"),
-        stages=int(of_guild("drift_stages")),
-        ratio=settling / leaving,
-    )

@@ -1,0 +1,1 @@
+"""The pages of the guide: methods, glossary, data, cautions; tested against the code."""

@@ -1,0 +1,98 @@
+"""The commands whose output others read: exit codes and JSON."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.reference.catchments import generate
+
+ROOT = Path(__file__).parents[2]
+OFFTAKE_KEYS = {
+    "offtake_id", "rank", "score", "taken", "loss", "loss_adults", "loss_adults_dry",
+    "loss_adults_median", "loss_adults_wet", "overlap", "volume_ml", "best_option", "gain",
+    "gain_adults", "capital", "life_cycle_cost", "gain_per_1000",
+}  # fmt: skip
+FINDING_KEYS = {"table", "row", "key", "column", "value", "code", "remedy"}
+
+
+def slackwater(*words: str | Path) -> subprocess.CompletedProcess[str]:
+    """Run the command in a process of its own, from the source tree."""
+    return subprocess.run(
+        [sys.executable, "-m", "slackwater.cli", *map(str, words)],
+        capture_output=True, text=True, timeout=120, check=False,
+        env={"PYTHONPATH": str(ROOT / "server"), "PATH": ""},
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = tmp_path_factory.mktemp("catchment")
+    generate(made, 4)
+    return made
+
+
+def test_score_writes_the_contract_s_json(folder: Path, tmp_path: Path) -> None:
+    """Score ends with 0 and its file has every key of the contract, offtakes in order of rank."""
+    file = tmp_path / "score.json"
+    done = slackwater("score", folder, "--json", file)
+    assert done.returncode == 0, done.stderr
+    values = json.loads(file.read_text())
+    assert set(values) == {"catchment", "data_version", "years", "offtakes", "balance"}
+    assert [o["rank"] for o in values["offtakes"]] == list(range(1, len(values["offtakes"]) + 1))
+    assert all(set(o) == OFFTAKE_KEYS for o in values["offtakes"])
+
+
+def test_score_without_json_is_a_table(folder: Path) -> None:
+    """Without a file the ranked list is printed for a person, with units and the caution."""
+    done = slackwater("score", folder)
+    assert done.returncode == 0
+    assert "rank" in done.stdout
+    assert "ML/year" in done.stdout
+    assert "does not design" in done.stdout
+
+
+def test_faults_end_with_2_and_are_named(folder: Path, tmp_path: Path) -> None:
+    """A bad cell ends with 2, is named in the file, and score leaves nothing behind."""
+    bad = tmp_path / "bad"
+    bad.mkdir()
+    for file in folder.iterdir():
+        (bad / file.name).write_bytes(file.read_bytes())
+    guilds = bad / "guilds.csv"
+    lines = guilds.read_text().splitlines()
+    column = lines[0].split(",").index("drift_days")
+    first = lines[1].split(",")
+    first[column] = "-3"
+    guilds.write_text("\n".join([lines[0], ",".join(first), *lines[2:]]) + "\n")
+    report = tmp_path / "check.json"
+    done = slackwater("check", bad, "--json", report)
+    assert done.returncode == 2
+    (fault,) = json.loads(report.read_text())["faults"]
+    assert set(fault) == FINDING_KEYS
+    assert (fault["table"], fault["row"], fault["column"]) == ("guilds", 2, "drift_days")
+    scored = slackwater("score", bad, "--json", tmp_path / "never.json")
+    assert scored.returncode == 2
+    assert "drift_days" in scored.stderr
+    assert not (tmp_path / "never.json").exists()
+
+
+def test_check_of_good_data_ends_with_0(folder: Path) -> None:
+    """Warnings alone end with 0."""
+    assert slackwater("check", folder).returncode == 0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("score", "no-such-folder"), ("score",), ("check", "x", "--unknown"), ("guide", "no-page"),
+     ("template", "list.csv")],
+)  # fmt: skip
+def test_bad_usage_ends_with_2(words: tuple[str, ...]) -> None:
+    """A call that makes no sense ends with 2 and a message without a stack trace."""
+    done = slackwater(*words)
+    assert done.returncode == 2
+    assert done.stderr
+    assert "Traceback" not in done.stderr
