@@ -50,7 +50,9 @@ def parse_dates(
 
 def _all_at_once(cells: Sequence[Any]) -> NDArray[np.datetime64] | None:
     """Give the whole column where every cell is a date as it should be written, else None."""
-    if set(map(type, cells)) != {str} or not ONLY_DATES.fullmatch("\n".join(cells) + "\n"):
+    types = set(map(type, cells))
+    as_written = types == {str} and ONLY_DATES.fullmatch("\n".join(cells) + "\n")
+    if not as_written and types != {date}:
         return None
     try:
         values = np.array(cells, "datetime64[D]")

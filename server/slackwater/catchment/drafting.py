@@ -16,8 +16,11 @@ from slackwater.catchment.raw import RawTable
 from slackwater.catchment.table import empty_table
 from slackwater.errors import Finding
 
-ALIKE = 0.8
+ALIKE = 0.75
 """How alike a stray column's name must be to an unfilled one for a warning."""
+
+FILLED = ("reaches", "gauges", "guilds")
+"""Tables that need a row; offtakes and daily need one too, which is said elsewhere."""
 
 NOT_STRAY = ("lon", "lat", "x", "y", "fid", "id", "geometry", "geom")
 
@@ -56,6 +59,9 @@ def draft_table(
     draft = Draft(
         spec, findings, np.array(raw.rows, np.int64), _named(raw, spec, renames, further), {}
     )
+    if not len(draft) and spec.name in FILLED:
+        draft.fault_whole("empty_table", f"give at least one row: {spec.meaning}")
+        draft.readable = False
     for field in spec.fields:
         _understand_column(draft, field, raw, renames, reported=reported)
     for name in draft.raw:

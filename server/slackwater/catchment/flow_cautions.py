@@ -109,8 +109,9 @@ def warn_of_long_reaches(catchment: Catchment, drafts: Mapping[str, Draft]) -> N
         return
     slowest = float(guilds.number("drift_speed_ratio").min())
     flow_m3s = median_flow_m3s(catchment, drafts)
-    velocity_ms = catchment.velocity_coef * flow_m3s ** reaches.number("velocity_exp") * slowest
-    days = catchment.length_m / (DAY_S * velocity_ms)
+    with np.errstate(all="ignore"):  # absurd exponents give no number, hence no warning
+        velocity_ms = catchment.velocity_coef * flow_m3s ** reaches.number("velocity_exp")
+        days = catchment.length_m / (DAY_S * velocity_ms * slowest)
     for reach in np.flatnonzero(days > 1 + ROUNDING):
         reaches.warn(
             int(reach),

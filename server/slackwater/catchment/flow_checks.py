@@ -103,7 +103,8 @@ def _check_flow_scale(drafts: Mapping[str, Draft], area_exponent: float) -> tupl
     given = reaches.number("flow_scale")
     gauge_area_km2, gauge_known = _gauge_numbers(drafts)
     area_km2 = reaches.number("area_km2")
-    flow_scale = flow_scales(given, area_km2, gauge_area_km2, area_exponent)
+    with np.errstate(over="ignore", under="ignore"):
+        flow_scale = _usable(flow_scales(given, area_km2, gauge_area_km2, area_exponent))
     judged = reaches.sound("flow_scale", "area_km2") & (gauge_known | np.isnan(area_km2))
     arm = _fed_by_part(drafts["splits"], len(reaches))
     bare = judged & np.isnan(given) & (arm | np.isnan(area_km2))
@@ -139,6 +140,11 @@ def _report_at_gauge(
         )
 
 
+def _usable(derived: Numbers) -> Numbers:
+    """Give NaN in place of what is no finite number above 0: absurd inputs show no way."""
+    return np.where(np.isfinite(derived) & (derived > 0), derived, np.nan)
+
+
 def _fed_by_part(splits: Draft, n_reaches: int) -> Mask:
     """(reaches,) true where an arm with a share below 1 leads to the reach."""
     fed = np.zeros(n_reaches, bool)
@@ -156,17 +162,19 @@ def _check_velocity(
     median_m3s = np.full(len(reaches), np.nan)
     recorded = np.zeros(len(reaches), bool)
     if records is not None:
+        any_day = records.flow_recorded.sum(axis=1) > 0
         links = reaches.links["gauge_id"]
         known = links >= 0
         median_m3s[known] = records.median_flow_m3s()[links[known]]
-        recorded[known] = records.flow_recorded.any(axis=1)[links[known]]
+        recorded[known] = any_day[links[known]]
     given, width_m, slope, manning_n, exponent = (
         reaches.number(name)
         for name in ("velocity_coef", "width_m", "slope", "manning_n", "velocity_exp")
     )
-    velocity_coef = velocity_coefs(
-        given, exponent, width_m, slope, manning_n, flow_scale * median_m3s
-    )
+    with np.errstate(over="ignore", under="ignore", invalid="ignore", divide="ignore"):
+        velocity_coef = _usable(
+            velocity_coefs(given, exponent, width_m, slope, manning_n, flow_scale * median_m3s)
+        )
     judged: Mask = reaches.sound("velocity_coef", "width_m", "slope", "manning_n", "velocity_exp")
     shaped = ~np.isnan(width_m) & ~np.isnan(slope)
     # without a width or slope there is no way whatever the flow; with both it hangs on the flow

@@ -72,10 +72,23 @@ def _as_codes(draft: Draft, name: str) -> NDArray[np.int64]:
     values = draft.columns[name]
     if values.dtype.kind == "M":
         return values.astype(np.int64)
-    numbers: dict[str, int] = {}
-    return np.fromiter(
-        (numbers.setdefault(each, len(numbers)) for each in values), np.int64, len(values)
-    )
+    numbers = _Numbering()
+    return np.fromiter(map(numbers.__getitem__, values.tolist()), np.int64, len(values))
+
+
+class _Numbering(dict[str, int]):
+    """Numbers each text the first time it is asked for."""
+
+    def __missing__(self, text: str) -> int:
+        self[text] = len(self)
+        return self[text]
+
+
+class _Positions(dict[str, int]):
+    """Positions of ids, -1 for an unknown one."""
+
+    def __missing__(self, _: str) -> int:
+        return -1
 
 
 def _check_reserved(options: Draft) -> None:
@@ -90,10 +103,9 @@ def _check_reserved(options: Draft) -> None:
 
 def _link(draft: Draft, field: Field, target: Draft) -> None:
     """Find the row that each cell refers to."""
-    cells = draft.text(field.name)
-    draft.links[field.name] = np.fromiter(
-        (target.index.get(each, -1) for each in cells), np.int64, len(cells)
-    )
+    cells = draft.text(field.name).tolist()
+    at = _Positions(target.index)
+    draft.links[field.name] = np.fromiter(map(at.__getitem__, cells), np.int64, len(cells))
 
 
 def _report_dangling(target: Draft, drafts: Mapping[str, Draft]) -> None:

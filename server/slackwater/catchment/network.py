@@ -32,7 +32,8 @@ class Network:
     @property
     def is_outlet(self) -> NDArray[np.bool_]:
         """(reaches,) true where nothing lies below."""
-        return self.first_arm[1:] == self.first_arm[:-1]
+        no_arms: NDArray[np.bool_] = self.first_arm[1:] == self.first_arm[:-1]
+        return no_arms
 
 
 def arms_of(

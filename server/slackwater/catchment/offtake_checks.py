@@ -75,7 +75,8 @@ class _Placing:
         self.lines = reaches.geometry if reaches.geometry is not None else np.full(n, None)
         self.has_line: Mask = ~shapely.is_missing(self.lines) & reaches.sound(GEOMETRY)
         self.numbers = np.flatnonzero(self.has_line)
-        self.tree = shapely.STRtree(self.lines[self.numbers])
+        self.placed_lines = list(self.lines[self.numbers])
+        self.tree = shapely.STRtree(self.placed_lines)
         self.every_line = reaches.readable and reaches.all_sound(GEOMETRY)
         self.chainage_m = offtakes.number("chainage_m")
         self.known = {name: offtakes.sound(name) for name in ("reach_id", GEOMETRY, "chainage_m")}
@@ -108,8 +109,7 @@ class _Placing:
             return -1
         if point is None or not self.every_line or not len(self.numbers):
             return -1
-        lines = list(self.lines[self.numbers])
-        which, distance_m = nearest_line(point, lines, self.tree, self.search_m)
+        which, distance_m = nearest_line(point, self.placed_lines, self.tree, self.search_m)
         reach = int(self.numbers[which])
         if distance_m > self.limit_m:
             self._report_far(offtake, GEOMETRY, reach, distance_m)

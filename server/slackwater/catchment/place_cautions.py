@@ -65,7 +65,7 @@ def warn_of_lines_drawn_upstream(catchment: Catchment, drafts: Mapping[str, Draf
     for reach, first in enumerate(network.first_arm[:-1]):
         arms = network.arm_reach[first : network.first_arm[reach + 1]].tolist()
         turned = (
-            any(_start_nearer(ends[reach], ends[arm]) for arm in arms)
+            all(_start_nearer(ends[reach], ends[arm]) for arm in arms)
             if arms
             else bool(above[reach])
             and all(not _start_nearer(ends[reach], ends[each], tie=True) for each in above[reach])
@@ -110,16 +110,19 @@ def warn_of_draws_between(catchment: Catchment, drafts: Mapping[str, Draft]) -> 
         if distance_m > GAUGE_NEAR_M:
             continue
         chainage_m = snap(point, reaches.geometry[at])[1] * catchment.length_m[at]
+        drawn_m3s = {
+            **steps.drawn_m3s(at, chainage_m, upstream=False),
+            **steps.drawn_m3s(at, chainage_m, upstream=True),
+        }
         for reach in by_area[links[by_area] == gauge].tolist():
-            drawn_m3s = steps.drawn_between_m3s(reach, at, chainage_m)
-            if drawn_m3s > SHARE_OF_MEDIAN_FLOW * median_m3s[reach]:
+            between_m3s = drawn_m3s.get(reach, 0.0)
+            if between_m3s > SHARE_OF_MEDIAN_FLOW * median_m3s[reach]:
                 reaches.warn(
                     reach,
                     "flow_scale",
                     "draws_between",
-                    f"offtakes between it and its gauge can draw {drawn_m3s:.3g} m3/s, "
-                    "over 10 % of its median flow; areas do not tell of that: "
-                    "better give flow_scale",
+                    f"offtakes between it and its gauge can draw {between_m3s:.3g} m3/s, over "
+                    "10 % of its median flow; areas do not tell of that: better give flow_scale",
                 )
 
 
@@ -142,21 +145,33 @@ class _Steps:
         self.of_reach_m3s = np.bincount(
             catchment.reach_index, self.capacity_m3s, minlength=n_reaches
         )
-        self._around: dict[int, tuple[set[int], set[int]]] = {}
 
-    def drawn_between_m3s(self, reach: int, at: int, chainage_m: float) -> float:
-        """Sum capacities between a reach and a gauge that stands on reach ``at``."""
-        if at not in self._around:
-            self._around[at] = (reachable(self.up, [at]), reachable(self.down, [at]))
-        above, below = self._around[at]
-        if reach == at or (reach not in above and reach not in below):
-            return 0.0
-        upstream = reach in above
-        steps, side = (self.down, above) if upstream else (self.up, below)
-        within = [steps[each] & side if each in side else set() for each in range(len(steps))]
-        between = reachable(within, [reach]) - {reach, at}
-        on_reach = self.catchment.reach_index == at
+    def drawn_m3s(self, at: int, chainage_m: float, *, upstream: bool) -> dict[int, float]:
+        """Sum capacities between a gauge and each reach above it, or below it.
+
+        Parameters
+        ----------
+        at, chainage_m : where the gauge stands.
+
+        Returns
+        -------
+        m3/s by reach; the gauge's own reach is not among them.
+        """
+        towards, away = (self.down, self.up) if upstream else (self.up, self.down)
+        side = reachable(away, [at])
         before = self.catchment.chainage_m < chainage_m
-        own = on_reach & (before if upstream else ~before)
-        total_m3s = self.of_reach_m3s[list(between)].sum() + self.capacity_m3s[own].sum()
-        return float(total_m3s)
+        own = (self.catchment.reach_index == at) & (before if upstream else ~before)
+        drawn = {at: float(self.capacity_m3s[own].sum())}
+        order = self.catchment.network.order
+        for reach in (order[::-1] if upstream else order).tolist():
+            if reach not in side or reach == at:
+                continue
+            steps = towards[reach] & side
+            if len(steps) == 1:
+                step = steps.pop()
+                drawn[reach] = drawn[step] + (self.of_reach_m3s[step] if step != at else 0.0)
+            else:  # several ways, which meet again: count each reach on them once
+                between = (reachable(towards, [reach]) & side) - {reach, at}
+                drawn[reach] = drawn[at] + float(self.of_reach_m3s[list(between)].sum())
+        del drawn[at]
+        return drawn

@@ -53,8 +53,7 @@ def nearest_line(
     distance_m, position = min(distances)
     if distance_m > reach_m and len(near) < len(lines):
         distance_m, position = min(
-            (float(shapely.distance(_around(point, line), here)), i)
-            for i, line in enumerate(lines)
+            (float(shapely.distance(_around(point, line), here)), i) for i, line in enumerate(lines)
         )
     return position, float(distance_m)
 
@@ -81,7 +80,9 @@ def _to_degrees(
     """Longitudes and latitudes of a line in metres about ``centre``."""
     x, y = shapely.get_coordinates(line).T
     lon, lat, _ = WGS84.fwd(
-        np.full(len(x), centre.x), np.full(len(y), centre.y),
-        np.degrees(np.arctan2(x, y)), np.hypot(x, y),
+        np.full(len(x), centre.x),
+        np.full(len(y), centre.y),
+        np.degrees(np.arctan2(x, y)),
+        np.hypot(x, y),
     )
     return lon, lat

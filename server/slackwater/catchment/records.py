@@ -82,9 +82,10 @@ def fill_short_gaps(values: NDArray[np.float64], max_gap_days: int) -> NDArray[n
     """
     filled = values.copy()
     known = np.flatnonzero(~np.isnan(values))
-    for before, after in zip(known[:-1], known[1:], strict=True):
+    for last in np.flatnonzero(np.diff(known) > 1):  # known days with a gap after them
+        before, after = known[last], known[last + 1]
         gap_days = after - before - 1
-        if 0 < gap_days <= max_gap_days:
+        if gap_days <= max_gap_days:
             steps = np.arange(1, gap_days + 1) / (gap_days + 1)
             filled[before + 1 : after] = values[before] + steps * (values[after] - values[before])
     return filled

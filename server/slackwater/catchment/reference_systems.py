@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 from pyproj import CRS, Transformer
-from pyproj.exceptions import CRSError
+from pyproj.exceptions import CRSError, ProjError
 
 WGS84 = CRS.from_epsg(4326)
 MARGIN_DEGREES = 6.0
@@ -18,11 +18,15 @@ Coordinates = NDArray[np.float64]
 
 @lru_cache(maxsize=64)
 def system_of(text: str) -> CRS | None:
-    """Give the reference system a text names, None where it names none."""
+    """Give the horizontal reference system a text names, None where it names none.
+
+    Digits alone are an EPSG code.
+    """
     try:
-        return CRS.from_user_input(text)
+        system = CRS.from_user_input(f"EPSG:{text}" if text.isdecimal() else text)
     except CRSError:
         return None
+    return system if system.is_geographic or system.is_projected else None
 
 
 def to_degrees(system: CRS, coordinates: Coordinates) -> Coordinates:
@@ -32,7 +36,10 @@ def to_degrees(system: CRS, coordinates: Coordinates) -> Coordinates:
     """
     if system.equals(WGS84, ignore_axis_order=True):
         return coordinates
-    transformer = Transformer.from_crs(system, WGS84, always_xy=True)
+    try:
+        transformer = Transformer.from_crs(system, WGS84, always_xy=True)
+    except ProjError:
+        return np.full_like(coordinates, np.inf)
     lon, lat = transformer.transform(coordinates[:, 0], coordinates[:, 1])
     return np.column_stack((lon, lat))
 
@@ -43,8 +50,9 @@ def outside(system: CRS, coordinates: Coordinates, degrees: Coordinates) -> NDAr
     Degrees beyond a full turn, no way to WGS84, or more than 6 degrees outside the area the
     system was made for.
     """
-    found = ~np.isfinite(degrees).all(axis=1)
-    lon, lat = degrees[:, 0], degrees[:, 1]
+    finite = np.isfinite(degrees)
+    found: NDArray[np.bool_] = ~(finite[:, 0] & finite[:, 1])
+    lon, lat = np.where(found, 0.0, degrees.T)
     found |= (np.abs(lon) > 180) | (np.abs(lat) > 90)
     if system.is_geographic:
         found |= (np.abs(coordinates[:, 0]) > 180) | (np.abs(coordinates[:, 1]) > 90)

@@ -51,31 +51,27 @@ def understand(raw: RawCatchment) -> Understood:
     """
     findings = Findings(raw.faults)
     known = read_settings(raw.settings, raw.settings_rows, raw.default_name, findings)
-    settings_read = not any(f.table == "catchment" and f.code not in OF_ONE_KEY for f in raw.faults)
+    settings_read = not any(map(_hides_settings, raw.faults))
     _check_crs(known)
     drafts = _draft_tables(raw, known, findings, settings_read=settings_read)
     check_keys(drafts)
-    crs_known = settings_read and "crs" not in known.bad
-    place_rows(
-        drafts, raw.tables, "" if "crs" in known.bad else known.settings.crs, crs_known=crs_known
-    )
-    settings = _with_season(known.settings, drafts["offtakes"])
+    crs = "" if "crs" in known.bad else known.settings.crs
+    place_rows(drafts, raw.tables, crs, crs_known=settings_read and "crs" not in known.bad)
+    settings, month_known = _with_season(known.settings, drafts["offtakes"])
+    month_known &= settings_read and "season_start_month" not in known.bad
     arms = check_arms(drafts)
     flow = check_flow(
         drafts,
         season_start_month=settings.season_start_month,
         max_gap_days=settings.max_gap_days,
         area_exponent=settings.area_exponent,
-        years_known=not known.bad & {"season_start_month", "max_gap_days"},
+        years_known=month_known and "max_gap_days" not in known.bad,
     )
-    places = check_places(
-        drafts, settings.snap_limit_m, limit_known="snap_limit_m" not in known.bad
-    )
+    limit_known = settings_read and "snap_limit_m" not in known.bad
+    places = check_places(drafts, settings.snap_limit_m, limit_known=limit_known)
     use = check_use(drafts["offtakes"])
     check_quotes(drafts["offtakes"])
-    check_fish(
-        drafts, settings.season_start_month, month_known="season_start_month" not in known.bad
-    )
+    check_fish(drafts, settings.season_start_month, month_known=month_known)
     check_prices(drafts)
     check_criteria(drafts["offtakes"], settings.criteria, known.reading)
     if findings.faults:
@@ -83,6 +79,12 @@ def understand(raw: RawCatchment) -> Understood:
     catchment = _assemble(drafts, settings, arms, flow, places, use)
     caution(catchment, drafts)
     return Understood(catchment, (), findings.warnings)
+
+
+def _hides_settings(fault: Finding) -> bool:
+    """Whether a reader's fault means that the settings could not be read at all."""
+    of_one_key = fault.code in OF_ONE_KEY or fault.column.startswith("encoding.")
+    return fault.table == "catchment" and not of_one_key
 
 
 def _check_crs(known: SettingsIn) -> None:
@@ -117,16 +119,23 @@ def _is_reported(raw: RawCatchment, name: str) -> bool:
     return any(fault.table == name or fault.column in encodings for fault in raw.faults)
 
 
-def _with_season(settings: Settings, offtakes: Draft) -> Settings:
-    """Decide the season's start: July where the offtakes' mean latitude is below 0."""
+def _with_season(settings: Settings, offtakes: Draft) -> tuple[Settings, bool]:
+    """Decide the season's start: July where the offtakes' mean latitude is below 0.
+
+    Returns
+    -------
+    settings : with the month.
+    known : false where it hangs on offtakes of which none could be placed.
+    """
     if settings.season_start_month:
-        return settings
-    latitudes = []
+        return settings, True
+    latitudes_deg = np.zeros(0)
     if offtakes.geometry is not None:
         placed = offtakes.geometry[offtakes.sound(GEOMETRY)]
-        latitudes = shapely.get_y(placed[~shapely.is_missing(placed)]).tolist()
-    southern = bool(latitudes) and np.mean(latitudes) < 0
-    return replace(settings, season_start_month=SOUTHERN_START if southern else NORTHERN_START)
+        latitudes_deg = shapely.get_y(placed[~shapely.is_missing(placed)])
+    southern = len(latitudes_deg) > 0 and latitudes_deg.mean() < 0
+    month = SOUTHERN_START if southern else NORTHERN_START
+    return replace(settings, season_start_month=month), len(latitudes_deg) > 0
 
 
 def _assemble(

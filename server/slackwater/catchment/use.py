@@ -26,7 +26,7 @@ def monthly_use(
     """
     filled = ~np.isnan(given)
     whole = filled.all(axis=1)
-    bare = ~filled.any(axis=1)
+    bare = filled.sum(axis=1) == 0
     use_share = np.where(filled, given, 0.0)
     for row in np.flatnonzero(bare):
         alike = whole & (kind == kind[row])

@@ -45,8 +45,7 @@ def _table_parts(table: Table, tables: Mapping[str, Table]) -> Iterator[str]:
         columns["geometry"] = [_shape_text(shape) for shape in table.geometry]
     order = _row_order(table, columns)
     for name in sorted(columns):
-        cells = columns[name]
-        yield COLUMN + name + COLUMN + CELL.join([cells[i] for i in order])
+        yield COLUMN + name + COLUMN + CELL.join(map(columns[name].__getitem__, order))
 
 
 def _filled(table: Table, tables: Mapping[str, Table]) -> dict[str, NDArray[np.generic]]:
@@ -68,7 +67,7 @@ def _as_texts(values: NDArray[np.generic]) -> list[str]:
     if values.dtype.kind == "M":
         return list(map(str, values.astype(np.int64).tolist()))
     if values.dtype.kind == "O":
-        return values.tolist()  # type: ignore[no-any-return]
+        return list(values.tolist())
     return list(map(repr, values.tolist()))
 
 
@@ -76,7 +75,7 @@ def _row_order(table: Table, columns: Mapping[str, list[str]]) -> list[int]:
     """Give rows by key; by everything they say where they have none."""
     names = table.spec.key or tuple(sorted(columns))
     ranks = [_ranks(table, name, columns[name]) for name in names]
-    return np.lexsort(ranks[::-1]).tolist()  # type: ignore[no-any-return]
+    return list(np.lexsort(ranks[::-1]).tolist())
 
 
 def _ranks(table: Table, name: str, cells: list[str]) -> NDArray[np.int64]:

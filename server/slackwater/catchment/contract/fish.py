@@ -36,7 +36,9 @@ GUILDS = TableSpec(
         share("flow_floor", "suitability without a cue", default=0.0),
         positive("full_season_days", "days", "suitable days that make a full season", needed=True),
         positive("drift_days", "days", "mean time adrift", needed=True),
-        whole("drift_stages", "-", "stages of the drift time (Erlang)", default=1.0, least=1, most=5),
+        whole(
+            "drift_stages", "-", "stages of the drift time (Erlang)", default=1.0, least=1, most=5
+        ),
         number("mortality_per_day", "1/day", "death rate adrift", needed=True),
         positive("drift_speed_ratio", "-", "drift speed over water speed", default=1.0),
         number("encounter", "-", "taken per share of flow drawn; may exceed 1", default=1.0),

@@ -25,8 +25,12 @@ OPTIONS = TableSpec(
         positive("approach_velocity_ms", "m/s", "design approach velocity", needed=True),
         number("opening_mm", "mm", "slot or hole", needed=True),
         share("open_share", "open area over screen area", needed=True),
-        word("cleaning", ("none", "brush", "water_jet", "air", "manual"), "how it stays clean",
-             default="none"),
+        word(
+            "cleaning",
+            ("none", "brush", "water_jet", "air", "manual"),
+            "how it stays clean",
+            default="none",
+        ),
         word("needs_power", YES_NO, "whether it needs power", default="no"),
         number("min_depth_m", "m", "least water depth", default=0.0),
         positive("unit_area_m2", "m2", "effective area of a unit, less members", needed=True),
@@ -59,8 +63,17 @@ EFFICACY = TableSpec(
     key=("option_id", "guild_id"),
 )
 
-ITEMS = ("mount", "access", "power", "mobilisation", "design", "contingency",
-         "energy_kwh", "labour_hour", "water_ml")
+ITEMS = (
+    "mount",
+    "access",
+    "power",
+    "mobilisation",
+    "design",
+    "contingency",
+    "energy_kwh",
+    "labour_hour",
+    "water_ml",
+)
 
 PRICES = TableSpec(
     "prices",
@@ -68,7 +81,9 @@ PRICES = TableSpec(
     (
         word("item", ITEMS, "what is priced", needed=True),
         text("kind", "offtake kind for mount; good, fair, poor for access; else empty"),
-        number("amount", "money or share", "price; a share for design and contingency", needed=True),
+        number(
+            "amount", "money or share", "price; a share for design and contingency", needed=True
+        ),
         number("low", "money or share", "least it may be"),
         number("high", "money or share", "most it may be"),
         source(),

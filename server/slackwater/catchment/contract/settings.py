@@ -10,8 +10,14 @@ SETTINGS: tuple[Field, ...] = (
     text("crs", "reference system of x,y columns and of layers that name none"),
     text("currency", "what money is in"),
     text("time_zone", "zone of the dates"),
-    whole("season_start_month", "month", "month the season-year starts", least=1, most=12,
-          default_note="7 in the south, else 1"),
+    whole(
+        "season_start_month",
+        "month",
+        "month the season-year starts",
+        least=1,
+        most=12,
+        default_note="7 in the south, else 1",
+    ),
     whole("max_gap_days", "days", "longest gap that is filled", default=10.0),
     number("area_exponent", "-", "exponent of the area ratio", default=1.0),
     word("metered_missing", ("use", "zero"), "what a missing metered day means", default="use"),
@@ -22,9 +28,12 @@ SETTINGS: tuple[Field, ...] = (
     number("snap_limit_m", "m", "furthest an offtake may lie from its reach", default=250.0),
     text("screen_criteria.name", "name of the criteria set"),
     positive("screen_criteria.approach_velocity_ms", "m/s", "largest approach velocity"),
-    positive("screen_criteria.approach_velocity_passive_ms", "m/s",
-             "largest approach velocity where nothing cleans the screen",
-             default_note="as approach_velocity_ms"),
+    positive(
+        "screen_criteria.approach_velocity_passive_ms",
+        "m/s",
+        "largest approach velocity where nothing cleans the screen",
+        default_note="as approach_velocity_ms",
+    ),
     number("screen_criteria.max_opening_mm", "mm", "largest opening"),
     number("screen_criteria.least_life_years", "years", "shortest life accepted", default=10.0),
     number("weights.risk", "-", "weight of entrainment risk", default_note="0.6 without a table"),
@@ -34,8 +43,17 @@ SETTINGS: tuple[Field, ...] = (
 """Settings with one value. Beside them stand the tables by year (``year_weights``, above 0;
 ``allocation``, 0 to 1), ``criterion`` (rows), ``ranges``, ``columns`` and ``encoding``."""
 
-RANGES = ("encounter", "drift_days", "production", "adult_per_settler", "draw",
-          "night_use_share", "position", "cost", "depth_m")
+RANGES = (
+    "encounter",
+    "drift_days",
+    "production",
+    "adult_per_settler",
+    "draw",
+    "night_use_share",
+    "position",
+    "cost",
+    "depth_m",
+)
 
 CRITERION: tuple[Field, ...] = (
     text("column", "numeric column of offtakes", needed=True),
