@@ -57,7 +57,7 @@ class Catchment:
         return self.settings.name
 
     def offtake_number(self, column: str) -> NDArray[np.float64]:
-        """(offtakes,) a numeric column as understood: snapped chainage and borrowed use included."""
+        """(offtakes,) a numeric column as understood: snapped chainage, borrowed use."""
         if column == "chainage_m":
             return self.chainage_m
         if column in USE_COLUMNS:

@@ -67,7 +67,9 @@ class River:
     seasons: tuple[Season, ...]
     nursery: Numbers  # (guilds, reaches)
     births: Numbers  # (guilds, reaches)
-    _kept: dict[int, Conditions] = field(default_factory=dict, repr=False, compare=False)
+    _kept: dict[int, Conditions] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     @property
     def shape(self) -> tuple[int, int, int]:

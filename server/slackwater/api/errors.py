@@ -1,0 +1,69 @@
+"""How does an error leave by the web door? One shape, its status from one table."""
+
+from __future__ import annotations
+
+import logging
+import re
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+
+from slackwater.api.guards import SECURITY_HEADERS
+from slackwater.errors import HTTP_STATUS, InputFaults, SlackwaterError
+
+_log = logging.getLogger(__name__)
+_WORDS = {404: "not_found", 405: "method_not_allowed"}
+
+
+def error_answer(
+    status: int, code: str, message: str, findings: list[dict[str, Any]] | None = None
+) -> JSONResponse:
+    """Give an error as every caller sees it."""
+    body: dict[str, Any] = {"code": code, "message": message}
+    if findings is not None:
+        body["findings"] = findings
+    return JSONResponse({"error": body}, status, headers=SECURITY_HEADERS)
+
+
+def handle_errors(app: FastAPI) -> None:
+    """Let every error of the app leave in the one shape."""
+    app.add_exception_handler(SlackwaterError, _of_slackwater)
+    app.add_exception_handler(RequestValidationError, _of_request)
+    app.add_exception_handler(HTTPException, _of_http)
+    app.add_exception_handler(Exception, _of_anything_else)
+
+
+def status_of(error: SlackwaterError) -> int:
+    """Give the HTTP status of an error, by its nearest class in the table."""
+    return next((HTTP_STATUS[kind] for kind in type(error).__mro__ if kind in HTTP_STATUS), 500)
+
+
+def _of_slackwater(_: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, SlackwaterError)
+    code = re.sub(r"(?<=[a-z])(?=[A-Z])", "_", type(error).__name__).lower()
+    findings = None
+    if isinstance(error, InputFaults):
+        findings = [fault.as_dict() for fault in error.faults]
+    return error_answer(status_of(error), code, str(error), findings)
+
+
+def _of_request(_: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, RequestValidationError)
+    told = "; ".join(
+        f"{'.'.join(str(part) for part in each['loc'])}: {each['msg']}" for each in error.errors()
+    )
+    return error_answer(400, "bad_request", told)
+
+
+def _of_http(_: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, HTTPException)
+    code = _WORDS.get(error.status_code, "refused")
+    return error_answer(error.status_code, code, str(error.detail))
+
+
+def _of_anything_else(_: Request, error: Exception) -> JSONResponse:
+    _log.error("an error nobody foresaw", exc_info=error)
+    return error_answer(500, "internal", "Something went wrong here; the log says what.")

@@ -1,0 +1,36 @@
+"""Where is the built page, and how is it handed out?"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI
+from starlette.exceptions import HTTPException
+from starlette.responses import FileResponse, Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+PAGE_FOLDER = Path(__file__).parent.parent / "page"
+KEEP = "public, max-age=31536000, immutable"
+
+
+class NamedByContent(StaticFiles):
+    """Files whose names hold a digest of their content, so that a browser may keep them."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        """Give one file."""
+        response = await super().get_response(path, scope)
+        response.headers["Cache-Control"] = KEEP
+        return response
+
+
+def serve_page(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
+    """Hand out the page at the root and its parts below ``/assets``."""
+    app.mount("/assets", NamedByContent(directory=folder / "assets", check_dir=False))
+
+    @app.get("/", include_in_schema=False)
+    def page() -> FileResponse:
+        index = folder / "index.html"
+        if not index.is_file():
+            raise HTTPException(404, "The page has not been built; scripts/setup builds it.")
+        return FileResponse(index, headers={"Cache-Control": "no-cache"})
