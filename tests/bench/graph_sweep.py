@@ -51,7 +51,7 @@ def _one_cohort(
             if offtake < 0:
                 born = cohort - c.lag_days[reach]
                 if 0 <= born < days:
-                    now[0] += c.births[reach] * c.day_share[c.gauge[reach], born]
+                    now[0] += c.births[reach] * c.day_share[c.gauge[reach], born + 1]
             else:
                 arriving[offtake] = now
                 now = now * (1 - c.taken_share[offtake, day[reach]])

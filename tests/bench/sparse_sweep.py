@@ -82,7 +82,9 @@ def _one_cohort(nodes: _Nodes, layout: Layout, c: Conditions, cohort: int) -> np
     released = np.zeros(size)
     born_day = cohort - c.lag_days
     inside = (born_day >= 0) & (born_day < days)
-    born = np.where(inside, c.day_share[c.gauge, np.clip(born_day, 0, days - 1)], 0.0) * c.births
+    born = (
+        np.where(inside, c.day_share[c.gauge, np.clip(born_day, 0, days - 1) + 1], 0.0) * c.births
+    )
     releases = nodes.event[~has]
     # births join at their node, after the stretch into it; before the node nobody of them is
     released[releases * k] = born[at_event[~has]]

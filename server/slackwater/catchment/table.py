@@ -67,8 +67,8 @@ class Table:
     @cached_property
     def keys(self) -> tuple[str, ...]:
         """Each row's key as text."""
-        parts = [self.columns[name].astype(str) for name in self.spec.key]
-        return tuple("/".join(row) for row in zip(*parts, strict=True))
+        parts = [map(str, self.columns[name].tolist()) for name in self.spec.key]
+        return tuple(map("/".join, zip(*parts, strict=True)))
 
 
 def empty_table(name: str) -> Table:

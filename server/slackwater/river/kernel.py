@@ -44,7 +44,7 @@ class Conditions(NamedTuple):
     slowness : (classes, days) days a metre is that times slow_coef; 0 on a dry day.
     dries : (classes,) true where any day is dry.
     births : (r,) drifters of a full season.
-    day_share : (gauges, days) share of a full season starting each day.
+    day_share : (gauges, 1 + days + 1) share of a full season starting each day, 0 outside.
     taken_share : (o, days) share of those passing that is taken without a screen.
     survival : (r,) share that passes the lower end of the reach alive.
     nursery : (r,) worth of a settler.
@@ -251,11 +251,10 @@ def fill_births(
     cohorts: Positions, lag_days: int, births: float, day_share: Numbers, gauge: int, born: Numbers
 ) -> None:
     """Set the drifters a reach releases into each lane; none outside the season-year."""
-    days = day_share.shape[1]
+    after = day_share.shape[1] - 1  # the first and the last column stand for outside and are 0
     for lane in range(LANES):
-        day = cohorts[lane] - lag_days
-        inside = 0 <= day < days
-        born[lane] = births * day_share[gauge, day] if inside else 0.0
+        day = min(max(cohorts[lane] - lag_days + 1, 0), after)
+        born[lane] = births * day_share[gauge, day]
 
 
 @_compiled

@@ -241,15 +241,9 @@ def _by_guild_and_reach(catchment: Catchment) -> tuple[Numbers, Numbers]:
     production = catchment.table("production")
     nursery = np.tile(reaches.number("nursery"), (len(guilds), 1))
     births = np.zeros_like(nursery)
-    for reach_id, guild_id, born, worth in zip(
-        production.text("reach_id"),
-        production.text("guild_id"),
-        production.number("production"),
-        production.number("nursery"),
-        strict=True,
-    ):
-        at = guilds.index[guild_id], reaches.index[reach_id]
-        births[at] = born
-        if not np.isnan(worth):
-            nursery[at] = worth
+    reach = np.array([reaches.index[r] for r in production.text("reach_id")], np.int64)
+    guild = np.array([guilds.index[g] for g in production.text("guild_id")], np.int64)
+    births[guild, reach] = production.number("production")
+    own = ~np.isnan(production.number("nursery"))
+    nursery[guild[own], reach[own]] = production.number("nursery")[own]
     return nursery, births

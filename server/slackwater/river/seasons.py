@@ -116,7 +116,7 @@ def conditions_of(
         slowness=slowness,
         dries=(slowness == 0).any(axis=1),
         births=births[reach_of],
-        day_share=season.day_share,
+        day_share=np.pad(season.day_share, ((0, 0), (1, 1))),
         taken_share=taken[layout.offtake_of],
         survival=catchment.network.weir_survival[season.guild][reach_of],
         nursery=nursery[reach_of],

@@ -124,6 +124,12 @@ def sweep_down(
                     counted[LEFT, lane] += state[a, lane]
                     settled[-1] += state[a, lane]
             continue
+        if last - first == 1 and not dries[flow_class[arm_reach[first]]]:
+            slot, kept = slot_down[arm_reach[first]], 0.0 if arm_writes[first] else 1.0
+            for a in range(k):
+                for lane in range(LANES):
+                    slots[slot, a, lane] = slots[slot, a, lane] * kept + state[a, lane]
+            continue
         if not fill_arm_shares(
             first, last, cohorts, arm_reach, arm_share, lag_days, flow_class, dries, slowness,
             share, runs,

@@ -24,7 +24,8 @@ class Draw:
     ----------
     draw_m3s : (offtakes, days).
     drawn_share : (offtakes, days) draw over the flow of its reach, 0 where dry.
-    night_share : (offtakes, days) fraction of the day that is night.
+    night_share : (offtakes, days) fraction of the day that is night; NaN at offtakes whose share
+        of draw at night is unknown, where it changes nothing.
     volume_ml : (offtakes,) over the season-year.
     overdrawn_days : (reaches,) int64, days the draws of a reach together exceed its flow.
     """
@@ -51,13 +52,15 @@ def diel_factor(night_drift_share: float, night_use_share: Numbers, night: Numbe
     """(offtakes, days) how much more it meets drifters than if both were even round the clock.
 
     ``n p / h + (1 - n)(1 - p)/(1 - h)``; 1 where the guild's night share is unknown (NaN), and
-    ``p = h`` where the offtake's is.
+    where the offtake's is (then ``p = h``).
     """
     if np.isnan(night_drift_share):
         return np.ones_like(night)
-    n = night_drift_share
-    p = np.where(np.isnan(night_use_share)[:, None], night, night_use_share[:, None])
-    return n * p / night + (1 - n) * (1 - p) / (1 - night)
+    factor = np.ones_like(night)
+    known = ~np.isnan(night_use_share)
+    n, p, h = night_drift_share, night_use_share[known, None], night[known]
+    factor[known] = n * p / h + (1 - n) * (1 - p) / (1 - h)
+    return factor
 
 
 def metered_days(catchment: Catchment, first_day: np.datetime64, days: int) -> Numbers:
@@ -107,11 +110,14 @@ def draw_of_year(catchment: Catchment, gauge: NDArray[np.int64], year_position: 
     planned = np.where(flow < offtakes.number("cease_flow_m3s")[:, None], 0.0, planned)
     metered = metered_days(catchment, first_day, days)
     draw = np.minimum(np.where(np.isnan(metered), planned, metered), flow)
+    night = np.full_like(draw, np.nan)
+    known = ~np.isnan(offtakes.number("night_use_share"))
     day_of_year = (dates - dates.astype("datetime64[Y]")).astype(np.int64) + 1
+    night[known] = night_fraction(day_of_year, catchment.latitude_deg[known])
     return Draw(
         draw_m3s=draw,
         drawn_share=np.divide(draw, flow, out=np.zeros_like(draw), where=flow > 0),
-        night_share=night_fraction(day_of_year, catchment.latitude_deg),
+        night_share=night,
         volume_ml=draw.sum(axis=1) * ML_PER_M3S_DAY,
         overdrawn_days=_overdrawn_days(draw, flow, reach, len(catchment.length_m)),
     )
