@@ -64,7 +64,7 @@ def _packaged_node() -> tuple[str, list[str]]:
 def _run(words: list[str], folder: Path, node: str) -> None:
     """Run a program with node first on its PATH; show what it printed where it fails."""
     path = os.pathsep.join((str(Path(node).parent), os.environ.get("PATH", "")))
-    done = subprocess.run(  # noqa: S603 - words of our own
+    done = subprocess.run(
         words, cwd=folder, env={**os.environ, "PATH": path},
         capture_output=True, text=True, check=False,
     )  # fmt: skip

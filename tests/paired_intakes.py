@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tests.river_builder import river_of
-
 from slackwater.desk.evaluation import Evaluation, evaluate
+from tests.river_builder import river_of
 
 
 def paired(kept_alive: float) -> tuple[Evaluation, Evaluation]:

@@ -11,9 +11,9 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from tests.river_builder import YEAR_DAYS, river_of
 
 from slackwater.catchment.catchment import Catchment
+from tests.river_builder import YEAR_DAYS, river_of
 
 Numbers = NDArray[np.float64]
 Rows = dict[str, Any]

@@ -5,11 +5,11 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from demo_maker.catchment import make_landscape, make_layers  # noqa: E402
-from demo_maker.land import lake_shape  # noqa: E402
-from demo_maker.relief import relief_bounds_toml, relief_picture  # noqa: E402
-from demo_maker.settings import settings_text  # noqa: E402
-from demo_maker.write import write_geopackage  # noqa: E402
+from demo_maker.catchment import make_landscape, make_layers
+from demo_maker.land import lake_shape
+from demo_maker.relief import relief_bounds_toml, relief_picture
+from demo_maker.settings import settings_text
+from demo_maker.write import write_geopackage
 
 
 def main() -> None:

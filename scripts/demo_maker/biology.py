@@ -13,12 +13,37 @@ from .ground import Ground
 from .hydrology import Hydrology
 from .reaches import Reach
 
-_COLUMNS = (
-    "guild_id name weight window_start window_full window_easing window_end temp_min temp_full "
-    "temp_easing temp_max flow_trigger trigger_days flow_floor full_season_days drift_days "
-    "drift_stages mortality_per_day drift_speed_ratio encounter night_drift_share outlet_value "
-    "adult_per_settler resident_per_ml adult_per_resident egg_mm larva_mm species source"
-).split()
+_COLUMNS = [
+    "guild_id",
+    "name",
+    "weight",
+    "window_start",
+    "window_full",
+    "window_easing",
+    "window_end",
+    "temp_min",
+    "temp_full",
+    "temp_easing",
+    "temp_max",
+    "flow_trigger",
+    "trigger_days",
+    "flow_floor",
+    "full_season_days",
+    "drift_days",
+    "drift_stages",
+    "mortality_per_day",
+    "drift_speed_ratio",
+    "encounter",
+    "night_drift_share",
+    "outlet_value",
+    "adult_per_settler",
+    "resident_per_ml",
+    "adult_per_resident",
+    "egg_mm",
+    "larva_mm",
+    "species",
+    "source",
+]
 _N = None
 _GUILDS = (
     ("goldwick", "Goldwick: drifting eggs after a rise", _N, "10-01", "10-20", "01-31", "02-25",

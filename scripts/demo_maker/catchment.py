@@ -76,7 +76,7 @@ def make_layers(land: Landscape) -> dict[str, pd.DataFrame]:
         "production": biology.production_table(
             land.reaches, hydrology, land.reach_ids, land.ground
         ),
-        "offtakes": offtakes_layer(offtakes, land.reaches, land.reach_ids, hydrology, districts),
+        "offtakes": offtakes_layer(offtakes, land.reach_ids, hydrology, districts),
         "metered": metered_table(offtakes, ids, months_of_use(offtakes), hydrology),
         "options": screens.options_table(),
         "efficacy": screens.efficacy_table(),

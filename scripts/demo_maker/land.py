@@ -42,7 +42,7 @@ def land_layer(
     wetlands = _wetlands(network, reaches)
     rows: list[tuple[str, str | None, BaseGeometry]] = []
     rows += [("district", name, shape) for name, shape in zip(DISTRICTS, districts, strict=True)]
-    rows += [("forest", None, part) for part in _forests(country, reaches, ground, lake)]
+    rows += [("forest", None, part) for part in _forests(reaches, ground, lake)]
     rows += [("wetland", None, part) for part in wetlands]
     rows.append(("wetland", "Lake Candlewane", lake))
     rows += [("town", town.name, _blot(town)) for town in towns]
@@ -73,9 +73,7 @@ def _blot(town: Town) -> Polygon:
     return Polygon(ring + town.at_km)
 
 
-def _forests(
-    country: Country, reaches: list[Reach], ground: Ground, lake: Polygon
-) -> list[Polygon]:
+def _forests(reaches: list[Reach], ground: Ground, lake: Polygon) -> list[Polygon]:
     """On the hills, in patches, and along the large river on the plain."""
     rng = random_stream(41)
     patches, along = Field(rng, 16.0, 3), Field(rng, 14.0, 2)

@@ -32,7 +32,7 @@ class Course:
         step_km = np.hypot(*np.diff(self.line_km, axis=0).T)
         mid_width = 0.5 * (self.width_km[1:] + self.width_km[:-1])
         measure = np.r_[0.0, np.cumsum(step_km / (mid_width * _SPACING_WIDTHS))]
-        wanted = np.linspace(0.0, measure[-1], max(int(round(measure[-1])), 4) + 1)
+        wanted = np.linspace(0.0, measure[-1], max(round(measure[-1]), 4) + 1)
         return Course(
             np.column_stack([np.interp(wanted, measure, axis) for axis in self.line_km.T]),
             np.interp(wanted, measure, self.width_km),

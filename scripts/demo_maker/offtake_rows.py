@@ -13,7 +13,6 @@ from .draws import metered_sites, months_of_use, night_shares
 from .frame import INVENTED, random_stream, to_degrees
 from .hydrology import Hydrology
 from .offtakes import Offtake
-from .reaches import Reach
 
 _LABELS = (
     "Wick Lane pump", "Old Lamphouse pump", "Moth Flat pump", "Glassblower's channel",
@@ -30,7 +29,6 @@ def offtake_ids(offtakes: list[Offtake]) -> list[str]:
 
 def offtakes_layer(
     offtakes: list[Offtake],
-    reaches: list[Reach],
     reach_ids: Sequence[str],
     hydrology: Hydrology,
     districts: list[Polygon],
@@ -118,10 +116,16 @@ def _place(rng: np.random.Generator, hydrology: Hydrology, site: Offtake) -> dic
 
 
 def _filters(rng: np.random.Generator, site: Offtake) -> dict[str, Any]:
-    names = (
-        "flushes_per_day flush_minutes flush_litres filter_cleaning_hours_month pumping_months "
-        "pump_head_m pump_efficiency wear_cost_year"
-    ).split()
+    names = [
+        "flushes_per_day",
+        "flush_minutes",
+        "flush_litres",
+        "filter_cleaning_hours_month",
+        "pumping_months",
+        "pump_head_m",
+        "pump_efficiency",
+        "wear_cost_year",
+    ]
     if site.kind == "gravity_channel" or rng.random() < 0.35:
         return dict.fromkeys(names)
     capacity = site.capacity_m3s

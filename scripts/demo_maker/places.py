@@ -76,7 +76,7 @@ def places_layer(towns: list[Town]) -> gpd.GeoDataFrame:
 def depots_layer(towns: list[Town]) -> gpd.GeoDataFrame:
     """Three yards, each near a town of its own region."""
     homes = [towns[0], towns[2], towns[1]]
-    spots = np.array([town.at_km + (0.6, -0.4) for town in homes])
+    spots = np.array([(*town.at_km, 0.6, -0.4) for town in homes])
     return gpd.GeoDataFrame(
         {"name": [f"{town.name} yard" for town in homes]},
         geometry=gpd.points_from_xy(*to_degrees(spots).T),

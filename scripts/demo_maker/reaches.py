@@ -73,7 +73,7 @@ def _cuts(rng: np.random.Generator, length_km: float, joints_km: list[float]) ->
     cuts = [0.0]
     for upper, lower in pairwise(fixed):
         span_km = lower - upper
-        pieces = max(int(round(span_km / _REACH_KM)), int(np.ceil(span_km / 11.0)))
+        pieces = max(round(span_km / _REACH_KM), int(np.ceil(span_km / 11.0)))
         shaken = np.arange(1, pieces) + rng.uniform(-0.12, 0.12, pieces - 1)
         inner = upper + span_km * shaken / pieces
         cuts.extend([*inner.tolist(), lower])

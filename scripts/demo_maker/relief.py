@@ -47,7 +47,7 @@ def _fade_at_edges(shape: tuple[int, ...]) -> Floats:
 def _pixels_km() -> tuple[Floats, Floats, float]:
     (left, right), (low, high) = _MERCATOR.transform([WEST, EAST], [SOUTH, NORTH])
     step = (right - left) / WIDTH_PX
-    rows = int(round((high - low) / step))
+    rows = round((high - low) / step)
     across = left + (np.arange(WIDTH_PX) + 0.5) * step
     down = high - (np.arange(rows) + 0.5) * (high - low) / rows
     x_m, y_m = np.meshgrid(across, down)

@@ -38,7 +38,7 @@ def make_network(country: Country, calm: Field) -> Network:
     chains = find_chains(country)
     old_arms: list[Floats] = []
     main = wander(_course(country, chains[0], calm), 600, old_arms)
-    rivers = [River(main.line_km[: -int(round(1.2 / 0.12))], -1)]
+    rivers = [River(main.line_km[: -round(1.2 / 0.12)], -1)]
     rivers.append(make_anabranch(rivers[0], old_arms))
     chain_of_river = [0, -1]
     lengths_km = [

@@ -16,11 +16,25 @@ _OPTIONS = (
     ("panel", "Fixed flat panels, 3 mm, cleaned by hand", 0.1, 3.0, 0.4, "none", "no", 0.4, 6.5,
      13000.0, 10000.0, 22000.0, 0.035, 20, 0.02, 0.2, "gravity_channel;fixed_suction"),
 )  # fmt: skip
-_OPTION_COLUMNS = (
-    "option_id name approach_velocity_ms opening_mm open_share cleaning needs_power min_depth_m "
-    "unit_area_m2 unit_price unit_price_low unit_price_high upkeep_share_year life_years "
-    "head_loss_m filter_cut_share kinds"
-).split()
+_OPTION_COLUMNS = [
+    "option_id",
+    "name",
+    "approach_velocity_ms",
+    "opening_mm",
+    "open_share",
+    "cleaning",
+    "needs_power",
+    "min_depth_m",
+    "unit_area_m2",
+    "unit_price",
+    "unit_price_low",
+    "unit_price_high",
+    "upkeep_share_year",
+    "life_years",
+    "head_loss_m",
+    "filter_cut_share",
+    "kinds",
+]
 # drifter, resident, low, high: eggs of 3 to 4 mm and larvae of 10 mm are held, of 2 mm hardly.
 _KEPT = {
     "goldwick": {"cone": (0.74, 0.98, 0.55, 0.84), "cylinder": (0.7, 0.98, 0.5, 0.82),

@@ -10,12 +10,12 @@ from __future__ import annotations
 import time
 
 import numpy as np
-from tests.bench.graph_sweep import gains_by_graph
-from tests.bench.rivers import make_river
-from tests.bench.sparse_sweep import gains_by_sparse
 
 from slackwater.river.kernel import LANES
 from slackwater.river.river import River, prepare
+from tests.bench.graph_sweep import gains_by_graph
+from tests.bench.rivers import make_river
+from tests.bench.sparse_sweep import gains_by_sparse
 
 SPAWNING_DAYS = 92
 SPARSE_COHORTS = 8

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from tests.catchment.small import Small, only_fault, place_of, small
 
 from slackwater.catchment.contract.offtakes import USE_COLUMNS
+from tests.catchment.small import Small, only_fault, place_of, small
 
 UP, CREEK, MID, LOW, SIDE = range(5)
 

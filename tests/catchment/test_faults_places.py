@@ -18,13 +18,13 @@ from shapely import (
     Point,
     Polygon,
 )
-from tests.catchment.small import Small, only_fault, place_of, small, southern
 
 from slackwater.catchment.contract import TABLES
 from slackwater.catchment.fields import Shape
 from slackwater.catchment.raw import UNREADABLE
 from slackwater.catchment.understand import understand
 from slackwater.errors import Finding
+from tests.catchment.small import Small, only_fault, place_of, small, southern
 
 PLACED = [name for name, spec in TABLES.items() if spec.shape is not Shape.NONE]
 SQUARE = Polygon([(10, 50), (10.1, 50), (10.1, 50.1), (10, 50.1)])

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.catchment.small import Small, only_fault, place_of, small, southern
 
 from slackwater.catchment.contract import CRITERION, SETTINGS
 from slackwater.catchment.contract.settings import RANGES
 from slackwater.catchment.fields import Field, Kind
+from tests.catchment.small import Small, only_fault, place_of, small, southern
 
 NUMBERS = [each for each in SETTINGS if each.is_number]
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.catchment.small import Small, only_fault, small
 
 from slackwater.catchment.contract import TABLES
 from slackwater.catchment.fields import Field, Kind
+from tests.catchment.small import Small, only_fault, small
 
 Planted = tuple[str, str]
 

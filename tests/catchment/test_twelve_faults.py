@@ -10,12 +10,12 @@ from typing import Any
 
 import pytest
 import shapely
-from tests.catchment.small import Small, small
 
 from slackwater.catchment.contract import TABLES
 from slackwater.catchment.fields import Shape
 from slackwater.catchment.understand import Understood, understand
 from slackwater.files.read import read_catchment
+from tests.catchment.small import Small, small
 
 Found = tuple[str, int | None, str, str]
 Mend = Callable[[Small], object]

@@ -8,7 +8,6 @@ from time import process_time
 
 import numpy as np
 import pytest
-from tests.catchment.small import small
 
 from slackwater.catchment.cells import parse_cells
 from slackwater.catchment.contract import TABLES
@@ -16,6 +15,7 @@ from slackwater.catchment.fields import Kind
 from slackwater.catchment.findings import LISTED_AT_MOST
 from slackwater.catchment.understand import understand
 from slackwater.files.read import read_catchment
+from tests.catchment.small import small
 
 WORKED = Path(__file__).parents[3] / "shared" / "worked" / "catchment"
 SLOWEST_S = 15.0

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 from shapely import LineString, MultiPolygon, Polygon
-from tests.catchment.small import Small, SmallTable, small
 
 from slackwater.catchment.contract import TABLES
 from slackwater.catchment.fields import Kind
+from tests.catchment.small import Small, SmallTable, small
 
 
 def version_of(of: Small) -> str:

@@ -6,9 +6,9 @@ from datetime import date, timedelta
 
 import pytest
 from shapely import LineString, Point
-from tests.catchment.small import Small, place_of, small
 
 from slackwater.errors import Finding
+from tests.catchment.small import Small, place_of, small
 
 UP, CREEK, MID, LOW, SIDE = range(5)
 

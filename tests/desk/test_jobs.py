@@ -6,11 +6,11 @@ import time
 
 import numpy as np
 import pytest
-from tests.bench.rivers import make_river
 
 from slackwater.desk.jobs import Job
 from slackwater.errors import Cancelled
 from slackwater.river.river import River, prepare
+from tests.bench.rivers import make_river
 
 REACHES = 20_000
 ROUNDS = 40

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.files import tiny
 
 from slackwater.catchment.raw import UNREADABLE
 from slackwater.files.read import read_catchment
+from tests.files import tiny
 
 
 @pytest.fixture

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.files import tiny
 
 from slackwater.files.read import read_catchment
+from tests.files import tiny
 
 
 @pytest.fixture

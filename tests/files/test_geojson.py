@@ -27,8 +27,13 @@ def point(lon=1.0, lat=2.0):
 
 def test_values_stay_as_given(tmp_path):
     """Text, numbers, true and null arrive as JSON gives them, missing properties as None."""
-    raw = read(tmp_path, [feature({"a": "007", "b": 7, "c": True}, point()),
-                          feature({"a": None, "d": [1]}, point())])
+    raw = read(
+        tmp_path,
+        [
+            feature({"a": "007", "b": 7, "c": True}, point()),
+            feature({"a": None, "d": [1]}, point()),
+        ],
+    )
     cells = raw.tables["gauges"].cells
     assert cells == {"a": ["007", None], "b": [7, None], "c": [True, None], "d": [None, "[1]"]}
     assert raw.tables["gauges"].rows == (1, 2)
@@ -75,8 +80,14 @@ def test_what_cannot_be_built_is_told_with_its_feature(tmp_path, geometry):
 
 def test_no_geometry_is_left_to_the_checks(tmp_path):
     """null gives None, empty coordinates an empty shape, heights are left out."""
-    raw = read(tmp_path, [feature({}, None), feature({}, {"type": "Point", "coordinates": []}),
-                          feature({}, {"type": "Point", "coordinates": [1, 2, 3]})])
+    raw = read(
+        tmp_path,
+        [
+            feature({}, None),
+            feature({}, {"type": "Point", "coordinates": []}),
+            feature({}, {"type": "Point", "coordinates": [1, 2, 3]}),
+        ],
+    )
     none, empty, flat = raw.tables["gauges"].geometry
     assert none is None
     assert empty.is_empty

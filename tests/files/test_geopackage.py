@@ -11,11 +11,11 @@ import pyarrow as pa
 import pyogrio
 import pytest
 import shapely
-from tests.files import tiny
 
 from slackwater.catchment.raw import UNREADABLE
 from slackwater.errors import InputFaults
 from slackwater.files.read import read_catchment
+from tests.files import tiny
 
 
 @pytest.fixture

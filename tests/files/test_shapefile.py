@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pyogrio
 import pytest
-from tests.files import tiny
 
 from slackwater.files.read import read_catchment
 from slackwater.files.shapefile_table import encoding_of_code_page
+from tests.files import tiny
 
 
 @pytest.fixture

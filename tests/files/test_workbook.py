@@ -9,10 +9,10 @@ from datetime import date, datetime
 import openpyxl
 import pytest
 import xlsxwriter
-from tests.files import tiny
 
 from slackwater.errors import InputFaults
 from slackwater.files.read import read_catchment
+from tests.files import tiny
 
 
 def save(path, **sheets):

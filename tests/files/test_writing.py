@@ -8,7 +8,6 @@ import numpy as np
 import openpyxl
 import pytest
 import shapely
-from tests.files import tiny
 
 from slackwater.catchment.table import Table
 from slackwater.catchment.understand import understand
@@ -16,6 +15,7 @@ from slackwater.errors import UsageError
 from slackwater.files.read import read_catchment
 from slackwater.files.unfinished import finished
 from slackwater.files.write import write_folder, write_geopackage, write_workbook
+from tests.files import tiny
 
 
 @pytest.fixture
@@ -77,7 +77,6 @@ def test_settings_are_never_given_twice(catchment, tmp_path):
 def test_a_failed_writing_leaves_what_was_there(tmp_path):
     """When writing breaks off, the old file stays and nothing else is left."""
     (tmp_path / "a.txt").write_text("old")
-
 
     def break_off():
         with finished(tmp_path / "a.txt") as partial:

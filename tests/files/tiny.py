@@ -39,10 +39,26 @@ def tables() -> dict[str, list[Row]]:
     days = [date(2019, 7, 1) + timedelta(days=n) for n in range(366)]
     return {
         "reaches": [
-            {"reach_id": "01", "to_reach": "02", "name": "Umber above Fen", "gauge_id": "0007",
-             "length_m": 11000.5, "flow_scale": 0.7, "velocity_coef": 0.3, GEOMETRY: upper},
-            {"reach_id": "02", "to_reach": None, "name": "Umber below Fen", "gauge_id": "0007",
-             "length_m": 15000.25, "flow_scale": 1.0, "velocity_coef": 0.31, GEOMETRY: lower},
+            {
+                "reach_id": "01",
+                "to_reach": "02",
+                "name": "Umber above Fen",
+                "gauge_id": "0007",
+                "length_m": 11000.5,
+                "flow_scale": 0.7,
+                "velocity_coef": 0.3,
+                GEOMETRY: upper,
+            },
+            {
+                "reach_id": "02",
+                "to_reach": None,
+                "name": "Umber below Fen",
+                "gauge_id": "0007",
+                "length_m": 15000.25,
+                "flow_scale": 1.0,
+                "velocity_coef": 0.31,
+                GEOMETRY: lower,
+            },
         ],
         "gauges": [{"gauge_id": "0007", "name": "Fen", GEOMETRY: shapely.Point(100.1, -36.05)}],
         "daily": [
@@ -50,27 +66,64 @@ def tables() -> dict[str, list[Row]]:
             for n, day in enumerate(days)
         ],
         "guilds": [
-            {"guild_id": "dace", "name": "Fen dace, early", "window_start": "10-01",
-             "window_full": "10-20", "window_easing": "12-01", "window_end": "01-10",
-             "full_season_days": 40, "drift_days": 5, "mortality_per_day": 0.1,
-             "outlet_value": 0, "adult_per_settler": 0.1 + 0.2, "source": "invented"},
+            {
+                "guild_id": "dace",
+                "name": "Fen dace, early",
+                "window_start": "10-01",
+                "window_full": "10-20",
+                "window_easing": "12-01",
+                "window_end": "01-10",
+                "full_season_days": 40,
+                "drift_days": 5,
+                "mortality_per_day": 0.1,
+                "outlet_value": 0,
+                "adult_per_settler": 0.1 + 0.2,
+                "source": "invented",
+            },
         ],
         "production": [
             {"reach_id": "01", "guild_id": "dace", "production": 1e6, "source": "invented"},
         ],
         "offtakes": [
-            {"offtake_id": "0012", "licence": "00345", "landholder": "Zoë Åkerlund",
-             "reach_id": "01", "chainage_m": 4000.125, "kind": "fixed_suction",
-             "capacity_m3s": 0.3, "use_01": 0.5, "use_07": 0, "heron_nests": 3,
-             "observed_on": date(2021, 3, 4), GEOMETRY: shapely.Point(100.0401, -36.0199)},
-            {"offtake_id": "0013", "licence": "=1+1", "landholder": "Émile, the elder",
-             "reach_id": "02", "chainage_m": 500, "kind": "gravity_channel",
-             "capacity_m3s": 0.25, "use_02": 0.4, "heron_nests": 1,
-             "observed_on": None, GEOMETRY: shapely.Point(100.105, -36.0517)},
+            {
+                "offtake_id": "0012",
+                "licence": "00345",
+                "landholder": "Zoë Åkerlund",
+                "reach_id": "01",
+                "chainage_m": 4000.125,
+                "kind": "fixed_suction",
+                "capacity_m3s": 0.3,
+                "use_01": 0.5,
+                "use_07": 0,
+                "heron_nests": 3,
+                "observed_on": date(2021, 3, 4),
+                GEOMETRY: shapely.Point(100.0401, -36.0199),
+            },
+            {
+                "offtake_id": "0013",
+                "licence": "=1+1",
+                "landholder": "Émile, the elder",
+                "reach_id": "02",
+                "chainage_m": 500,
+                "kind": "gravity_channel",
+                "capacity_m3s": 0.25,
+                "use_02": 0.4,
+                "heron_nests": 1,
+                "observed_on": None,
+                GEOMETRY: shapely.Point(100.105, -36.0517),
+            },
         ],
         "options": [
-            {"option_id": "cone", "name": "Cone", "approach_velocity_ms": 0.1, "opening_mm": 2,
-             "open_share": 0.5, "unit_area_m2": 3, "unit_price": 20000, "source": "invented"},
+            {
+                "option_id": "cone",
+                "name": "Cone",
+                "approach_velocity_ms": 0.1,
+                "opening_mm": 2,
+                "open_share": 0.5,
+                "unit_area_m2": 3,
+                "unit_price": 20000,
+                "source": "invented",
+            },
         ],
         "efficacy": [
             {"option_id": "cone", "guild_id": "dace", "drifter": 0.5, "source": "invented"},
@@ -99,9 +152,11 @@ def save_csv(rows: list[Row], path: Path, encoding: str = "utf-8") -> None:
 def save_geojson(rows: list[Row], path: Path) -> None:
     """Save rows as GeoJSON in degrees."""
     features = [
-        {"type": "Feature",
-         "properties": {name: row.get(name) for name in columns_of(rows)},
-         GEOMETRY: shapely.geometry.mapping(row[GEOMETRY])}
+        {
+            "type": "Feature",
+            "properties": {name: row.get(name) for name in columns_of(rows)},
+            GEOMETRY: shapely.geometry.mapping(row[GEOMETRY]),
+        }
         for row in rows
     ]
     text = json.dumps({"type": "FeatureCollection", "features": features}, default=str)
@@ -111,9 +166,7 @@ def save_geojson(rows: list[Row], path: Path) -> None:
 def frame_of(rows: list[Row], renames: dict[str, str] | None = None) -> Any:
     """Give rows as a frame, with geometry in EPSG:4326 where they have any."""
     names = renames or {}
-    data = {
-        names.get(name, name): [row.get(name) for row in rows] for name in columns_of(rows)
-    }
+    data = {names.get(name, name): [row.get(name) for row in rows] for name in columns_of(rows)}
     frame = pd.DataFrame(data)
     if GEOMETRY not in rows[0]:
         return frame
@@ -142,8 +195,13 @@ def save_geopackage(path: Path) -> Path:
 
 
 SHORT = {
-    "offtakes": {"capacity_m3s": "MAX_RATE", "chainage_m": "CHAIN", "observed_on": "SEEN",
-                 "heron_nests": "NESTS", "landholder": "HOLDER"},
+    "offtakes": {
+        "capacity_m3s": "MAX_RATE",
+        "chainage_m": "CHAIN",
+        "observed_on": "SEEN",
+        "heron_nests": "NESTS",
+        "landholder": "HOLDER",
+    },
     "reaches": {"flow_scale": "FLOWSC", "velocity_coef": "VELCOEF"},
 }
 """Contract name -> what fits the ten characters of a DBF column."""
@@ -166,10 +224,16 @@ def save_workbook(path: Path) -> Path:
     sheet.title = "catchment"
     sheet.append(["key", "value"])
     for row in (
-        ["name", "Umber Brook"], ["crs", "EPSG:4326"], ["discount_rate", 0.05],
-        ["allocation.2019", 0.8], ["ranges.draw.low", 0.9], ["ranges.draw.high", 1.2],
-        ["criterion.1.column", "heron_nests"], ["criterion.1.weight", 0.5],
-        ["criterion.1.worst", 0], ["criterion.1.best", 4],
+        ["name", "Umber Brook"],
+        ["crs", "EPSG:4326"],
+        ["discount_rate", 0.05],
+        ["allocation.2019", 0.8],
+        ["ranges.draw.low", 0.9],
+        ["ranges.draw.high", 1.2],
+        ["criterion.1.column", "heron_nests"],
+        ["criterion.1.weight", 0.5],
+        ["criterion.1.worst", 0],
+        ["criterion.1.best", 4],
     ):
         sheet.append(row)
     for name, rows in tables().items():

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.river_builder import YEAR_DAYS, river_of
 
 from slackwater.catchment.channel import velocity_coefs
+from tests.river_builder import YEAR_DAYS, river_of
 
 
 def test_manning_for_a_wide_rectangle() -> None:

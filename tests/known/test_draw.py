@@ -6,11 +6,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.river_builder import YEAR_DAYS, river_of
 
 from slackwater.catchment.use import monthly_use
 from slackwater.river.river import prepare
 from slackwater.river.taking import Draw, diel_factor, taken_share
+from tests.river_builder import YEAR_DAYS, river_of
 
 MONTHS = {f"use_{month:02d}": 0.0 for month in range(1, 13)}
 

@@ -6,10 +6,10 @@ import math
 
 import numpy as np
 import pytest
-from tests.river_builder import YEAR_DAYS, river_of
 
 from slackwater.river.river import prepare
 from slackwater.river.travel import drifting
+from tests.river_builder import YEAR_DAYS, river_of
 
 DAY_M = 86_400.0 * 0.5  # a day's drift at 0.5 m/s
 

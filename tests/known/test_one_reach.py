@@ -7,11 +7,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.kernel_access import settled_by_reach
-from tests.river_builder import river_of
 
 from slackwater.river.kernel import DIED, LEFT, PRODUCED, SETTLED
 from slackwater.river.river import Measured, River, prepare
+from tests.kernel_access import settled_by_reach
+from tests.river_builder import river_of
 
 # 86.4 km at 0.5 m/s is 2 days; release at mid-length, so 1 day of drift below it; the pump
 # stands at three quarters, half a day below the release; 2 of 10 m3/s drawn.

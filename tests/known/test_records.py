@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.catchment.records import Records, fill_short_gaps
+from tests.river_builder import river_of
 
 NAN = np.nan
 

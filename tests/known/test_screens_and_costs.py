@@ -6,13 +6,13 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.catchment.catchment import Catchment
 from slackwater.decisions.options import best_options
 from slackwater.screens.cost import annuity_factor, life_cycle_cost, price_screens
 from slackwater.screens.landholder import landholder_side
 from slackwater.screens.sizing import size_screens, units_needed
+from tests.river_builder import river_of
 
 PRICES = [{"item": "mount", "kind": "rail_suction", "amount": 9000.0, "low": 8000.0},
           {"item": "access", "kind": "poor", "amount": 5000.0},

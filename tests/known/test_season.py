@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.river.season import corner_day, cue, day_shares, suitability, trapezoid
+from tests.river_builder import river_of
 
 
 def test_a_trapezoid() -> None:

@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.river_builder import YEAR_DAYS, river_of
 
 from slackwater.river.kernel import DIED, LEFT, STRANDED
 from slackwater.river.river import River, prepare
+from tests.river_builder import YEAR_DAYS, river_of
 
 # The release day is 10 October, day 101 of the season-year; nobody settles or dies of itself, and
 # every reach is passed within hours, so every lag is 0 and the day met is day 101.

@@ -6,11 +6,11 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.desk.evaluation import Evaluation, evaluate
 from slackwater.river.adults import thirds, year_weights
 from slackwater.river.river import prepare
+from tests.river_builder import river_of
 
 DAYS = 365 + 366 + 365  # July 2018 to June 2021
 PUMP = {"reach_id": "r", "capacity_m3s": 1.0, "chainage_m": 15_000.0}

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.random_rivers import random_river, random_screens
 
 from slackwater.river.kernel import LANES
 from slackwater.river.river import River, prepare
 from slackwater.river.seasons import Season
+from tests.random_rivers import random_river, random_screens
 
 SEEDS = st.integers(0, 10_000)
 

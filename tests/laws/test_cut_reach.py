@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.random_rivers import random_rows
-from tests.river_builder import river_of
 
 from slackwater.river.river import Measured, River, prepare
+from tests.random_rivers import random_rows
+from tests.river_builder import river_of
 
 SEEDS = st.integers(0, 10_000)
 PLACES = st.floats(0.02, 0.98)

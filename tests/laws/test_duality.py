@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.kernel_access import settled_by_reach
-from tests.random_rivers import random_river, random_screens
 
 from slackwater.desk.evaluation import evaluate
 from slackwater.river.river import prepare
+from tests.kernel_access import settled_by_reach
+from tests.random_rivers import random_river, random_screens
 
 SEEDS = st.integers(0, 10_000)
 

@@ -15,13 +15,13 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from pyproj import Geod
-from tests.river_builder import river_of
 
 from slackwater.catchment.placing import geodesic_length_m, snap
 from slackwater.decisions.score import rank_offtakes
 from slackwater.river.taking import night_fraction
 from slackwater.screens.cost import annuity_factor, life_cycle_cost
 from slackwater.screens.landholder import landholder_side
+from tests.river_builder import river_of
 
 RATES = (0.0, 0.02, 0.035, 0.07, 0.10)
 # The page's formula takes the sun's declination from one sine; near the equinoxes it is up to half

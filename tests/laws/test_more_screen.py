@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.random_rivers import random_river, random_screens
 
 from slackwater.river.river import River, prepare
+from tests.random_rivers import random_river, random_screens
 
 SEEDS = st.integers(0, 10_000)
 ROUNDING = 1e-12

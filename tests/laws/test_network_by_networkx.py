@@ -6,11 +6,11 @@ import networkx as nx
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.random_rivers import random_river
 
 from slackwater.catchment.catchment import Catchment
 from slackwater.catchment.network import arms_of, find_cycle, order_downstream
 from slackwater.river.river import prepare
+from tests.random_rivers import random_river
 
 SEEDS = st.integers(0, 10_000)
 

@@ -17,11 +17,11 @@ from typing import Any
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.river_builder import GAUGE, YEAR_DAYS, river_of
 
 from slackwater.river.kernel import DIED, LEFT, SETTLED
 from slackwater.river.river import River, prepare
 from slackwater.river.taking import taken_share
+from tests.river_builder import GAUGE, YEAR_DAYS, river_of
 
 Numbers = NDArray[np.float64]
 Positions = NDArray[np.int64]

@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.reference import NoSetPossibleError, fund, score
-from tests.reference.catchments import generate
 
 from slackwater.desk.evaluation import evaluate
 from slackwater.desk.funding import by_score
 from slackwater.desk.opening import open_catchment
 from slackwater.desk.score_report import score_values
 from slackwater.errors import NoSetPossible
+from tests.reference import NoSetPossibleError, fund, score
+from tests.reference.catchments import generate
 
 NEEDED = ("split", "dry_day", "stranding", "weir", "gap", "trigger", "temperature_corner",
           "leap_year", "two_offtakes_a_reach", "mid_length_tie", "fitted", "metered", "quote",

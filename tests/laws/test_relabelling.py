@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.random_rivers import random_rows
-from tests.river_builder import river_of
 
 from slackwater.desk.evaluation import evaluate
+from tests.random_rivers import random_rows
+from tests.river_builder import river_of
 
 SEEDS = st.integers(0, 10_000)
 REFERENCES = {

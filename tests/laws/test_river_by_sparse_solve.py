@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 from scipy.linalg import expm
 from scipy.sparse import csc_matrix, eye_array
 from scipy.sparse.linalg import splu
-from tests.random_rivers import random_river, random_screens
 
 from slackwater.river.river import River, prepare
 from slackwater.river.seasons import Season
 from slackwater.river.taking import taken_share
+from tests.random_rivers import random_river, random_screens
 
 SEEDS = st.integers(0, 10_000)
 SECONDS_A_DAY = 86400.0

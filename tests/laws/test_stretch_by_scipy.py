@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scipy.linalg import expm
 from scipy.special import gammainc
+
 from tests.kernel_access import decays_of, gammas_of, stretch_of
 
 TRAVEL_DAYS = (1e-9, 1e-4, 0.02, 0.3, 1.0, 2.7, 11.0)

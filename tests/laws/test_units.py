@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.random_rivers import random_rows
-from tests.river_builder import river_of
 
 from slackwater.desk.evaluation import Evaluation, evaluate
 from slackwater.units import FLOW_PER_M3S, flow_in
+from tests.random_rivers import random_rows
+from tests.river_builder import river_of
 
 SEEDS = st.integers(0, 10_000)
 FEET_A_METRE = 1 / 0.3048

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from tests.river_builder import river_of
-
 from slackwater.screens.cost import price_screens
 from slackwater.screens.sizing import size_screens
+from tests.river_builder import river_of
 
 SOURCE = "AACE 18R-97 (glossary page)"
 WHERE = "estimate class 5: -50 to +100 %"

@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.river.river import prepare
+from tests.river_builder import river_of
 
 SOURCE = "Boreman, Goodyear, Christensen 1981, Trans. Am. Fish. Soc. 110:253-260"
 WHERE = "P_M = 1 - sum f_i (1 - PE_i)^d; the form is remembered, the values follow from it"

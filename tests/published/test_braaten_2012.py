@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.river.travel import pace_of
+from tests.river_builder import river_of
 
 SOURCE = "Braaten et al. 2012"
 WHERE = "larvae drift at 0.68 m/s, falling 9.7 % a day; 9 and 11 days (inputs read, values follow)"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.paired_intakes import fewer_residents
 
 SOURCE = "Bretzel et al. 2025, ASFB conference abstract"

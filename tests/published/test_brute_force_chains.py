@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import product
 
 import numpy as np
-from tests.river_builder import chain_of_takes
 
 from slackwater.river.river import prepare
+from tests.river_builder import chain_of_takes
 
 SOURCE = "Product rule and brute force over all sets"
 WHERE = "survival = product of (1 - PE (1 - efficacy)) over the intakes; all affordable sets tried"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.river_builder import understood_river
 
 SOURCE = "US 40 CFR 125.84(b)(3)(i)"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+
 from tests.kernel_access import gammas_of
 
 SOURCE = "Table of the chi-square distribution, as in Abramowitz & Stegun, table 26.8"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.screens.sizing import size_screens
 from slackwater.units import FLOW_PER_M3S
+from tests.river_builder import river_of
 
 SOURCE = "Continuity"
 WHERE = "slot velocity = approach / open share; area = flow / approach"

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tests.river_builder import river_of
-
 from slackwater.desk.evaluation import evaluate
+from tests.river_builder import river_of
 
 SOURCE = "US EPA, Clean Water Act section 316(b) case studies"
 WHERE = "S* = 2S / (1 + S) for the stage in which a fish is lost, S for those after it"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.river.season import suitability
+from tests.river_builder import river_of
 
 SOURCE = "Fact sheet on golden perch"
 WHERE = "spring to summer, in the south at 17 C and above; the eggs drift"

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tests.river_builder import river_of
-
 from slackwater.desk.evaluation import evaluate
+from tests.river_builder import river_of
 
 SOURCE = "Equivalent adults after Horst 1975"
 WHERE = "at replacement survival to adult = 2 / lifetime fecundity; 1,000,000 eggs at 100,000 = 20"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from tests.river_builder import river_of
 
 from slackwater.decisions.score import risk_values
 from slackwater.desk.evaluation import evaluate
+from tests.river_builder import river_of
 
 SOURCE = "Hutchison et al. 2022, ASFB abstract 84368"
 WHERE = "abstract: river pumps took 0.6-137.2 fish/ML, mean 29"

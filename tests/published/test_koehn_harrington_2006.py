@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from tests.river_builder import river_of
 
 from slackwater.river.season import suitability
+from tests.river_builder import river_of
 
 SOURCE = "Koehn & Harrington 2006"
 WHERE = "abstract: spawning from October above 15 C; larvae from early November up to 10 weeks"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.river_builder import understood_river
 
 SOURCE = "Lake 1967 (quoted by others)"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from tests.river_builder import river_of
 
 from slackwater.river.travel import pace_of
+from tests.river_builder import river_of
 
 SOURCE = "Leopold & Maddock 1953, US Geol. Surv. Prof. Paper 252 (exponents second-hand)"
 WHERE = "at a station width, depth and velocity go as Q to .26, .40 and .34, which sum to 1"

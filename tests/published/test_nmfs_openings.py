@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tests.river_builder import river_of
-
 from slackwater.screens.sizing import size_screens
+from tests.river_builder import river_of
 
 SOURCE = "US NMFS, fish screening criteria for anadromous salmonids, 1997 and 2011"
 WHERE = "round or square holes at most 3/32 in (2.38 mm); slots at most 1.75 mm; open area >= 27 %"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.screens.sizing import size_screens
 from slackwater.units import flow_in
+from tests.river_builder import river_of
 
 SOURCE = "US NMFS, juvenile fish screen criteria for pump intakes (addendum)"
 WHERE = "effective area = largest flow / approach; salmonid fry 0.4 ft/s active, 0.2 passive screen"

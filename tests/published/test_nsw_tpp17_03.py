@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tests.river_builder import river_of
-
 from slackwater.screens.cost import OTHER_RATES
+from tests.river_builder import river_of
 
 SOURCE = "NSW Treasury, TPP17-03 Guide to Cost-Benefit Analysis"
 WHERE = "7 %, with 3 % and 10 % beside it"

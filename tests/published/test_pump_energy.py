@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from tests.river_builder import river_of
 
 from slackwater.screens.landholder import landholder_side
+from tests.river_builder import river_of
 
 SOURCE = "Hydraulic power"
 WHERE = "rho g Q H / efficiency: 9.81 x 1000 / 3600 = 2.725 kWh per ML and metre"

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from tests.river_builder import river_of
 
 from slackwater.screens.cost import price_screens
 from slackwater.screens.sizing import size_screens
 from slackwater.units import flow_in
+from tests.river_builder import river_of
 
 SOURCE = "US Bureau of Reclamation memorandum; slides of an Oregon screen programme (old dollars)"
 WHERE = "US$ 2,500-21,400 per cfs, dearer per unit of flow when small"

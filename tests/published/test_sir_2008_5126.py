@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.river_builder import river_of, understood_river
 
 SOURCE = "USGS SIR 2008-5126"

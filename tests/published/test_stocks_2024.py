@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from slackwater.screens.sizing import size_screens
 from tests.paired_intakes import fewer_drifters
 from tests.river_builder import river_of
-
-from slackwater.screens.sizing import size_screens
 
 SOURCE = "Stocks, Walsh, Rayner, Boys 2024, Mar. Freshw. Res. 75 MF23239"
 WHERE = "abstract: approach <= 0.1 m/s, 2 mm vertical wedge wire; larvae at most 84 % fewer taken"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from tests.river_builder import river_of, understood_river
 
 from slackwater.screens.landholder import landholder_side
+from tests.river_builder import river_of, understood_river
 
 SOURCE = "Common practice of irrigators, screen makers and fish hatcheries"
 WHERE = "widely held in the trade; no written source is known to us"

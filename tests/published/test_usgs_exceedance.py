@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+
 from tests.river_builder import river_of
 
 SOURCE = "USGS, percentiles of streamflow"

@@ -24,7 +24,7 @@ class RawTable:
     name : contract name of the table.
     found_in : file, layer or sheet name, for messages.
     rows : place of each row as its user sees it (line, feature number or fid).
-    cells : column name as in the file -> a cell a row (str, int, float, bool, date, datetime, None).
+    cells : column name as in the file -> a cell a row (str, int, float, bool, date, None).
         An empty cell is None or "".
     geometry : shapely geometries or None a row; None where the format carries no geometry.
         Coordinates are in ``crs``.

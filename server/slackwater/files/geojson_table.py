@@ -116,9 +116,7 @@ def _collection(path: Path, spec: TableSpec) -> dict[str, Any]:
     return collection
 
 
-def _properties(
-    feature: Any, number: int, spec: TableSpec, reading: Reading
-) -> Mapping[str, Any]:
+def _properties(feature: Any, number: int, spec: TableSpec, reading: Reading) -> Mapping[str, Any]:
     properties = feature.get("properties") if isinstance(feature, dict) else False
     if properties is None:
         return {}

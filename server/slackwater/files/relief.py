@@ -64,10 +64,7 @@ def _is_degrees(value: Any) -> bool:
 
 def _is_box(bounds: Mapping[str, float]) -> bool:
     # The picture is in EPSG:3857, which ends near 85.06 degrees.
-    return (
-        bounds["west"] < bounds["east"]
-        and -85.06 <= bounds["south"] < bounds["north"] <= 85.06
-    )
+    return bounds["west"] < bounds["east"] and -85.06 <= bounds["south"] < bounds["north"] <= 85.06
 
 
 def _fault(remedy: str, value: str = "") -> InputFaults:

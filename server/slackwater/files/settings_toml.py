@@ -44,9 +44,7 @@ def parse_settings(text: str, found_in: str) -> tuple[Mapping[str, Any], Mapping
         raise InputFaults([finding("catchment", "unreadable", remedy, row=line)]) from error
 
 
-def read_settings_file(
-    path: Path, reading: Reading
-) -> tuple[Mapping[str, Any], Mapping[str, int]]:
+def read_settings_file(path: Path, reading: Reading) -> tuple[Mapping[str, Any], Mapping[str, int]]:
     """Read a settings file; without it, or where it cannot be read, there are no settings."""
     if not (path.is_file() or path.is_symlink()):
         return {}, {}
