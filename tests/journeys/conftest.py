@@ -1,0 +1,60 @@
+"""A served catchment and a browser for the journeys."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, sync_playwright
+
+from slackwater.api.app import create_app
+from slackwater.api.page import PAGE_FOLDER
+from slackwater.api.serve import address_of, listen
+from slackwater.desk.map_view import MapView, open_map_view
+from tests.contracts.small_view import small_view
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
+CHROMIUM = "/usr/bin/chromium"
+QUIET = (
+    "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run "
+    "--disable-background-networking --disable-component-update --disable-sync"
+).split()
+
+
+@pytest.fixture(scope="session")
+def demo_view() -> MapView:
+    return open_map_view(DEMO) if DEMO.is_file() else small_view()
+
+
+@pytest.fixture(scope="session")
+def address(demo_view: MapView) -> Iterator[str]:
+    """Where the demo is served."""
+    assert (PAGE_FOLDER / "index.html").is_file(), "the page is not built; scripts/setup builds it"
+    with served(demo_view) as here:
+        yield here
+
+
+@contextmanager
+def served(view: MapView) -> Iterator[str]:
+    """Serve a view on a free port while the block runs."""
+    with listen("127.0.0.1", 0) as listener:
+        server = uvicorn.Server(uvicorn.Config(create_app(view), log_level="warning"))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
+        thread.start()
+        try:
+            yield address_of(listener)
+        finally:
+            server.should_exit = True
+            thread.join(timeout=20)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as player:
+        browser = player.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()

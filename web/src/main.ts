@@ -1,0 +1,27 @@
+// Starts the page: fetches a catchment, shows it, says plainly if it cannot.
+import { makeScene } from "./core/scene.ts";
+import { mountFailure, mountWaiting } from "./parts/notice.ts";
+import { mountOverview } from "./screens/overview.ts";
+import { AskError } from "./wire/ask.ts";
+import { fetchEssentials, fetchSurroundings } from "./wire/catchment.ts";
+
+const host = document.getElementById("page");
+if (host) void start(host);
+
+async function start(host: HTMLElement): Promise<void> {
+  const as = new URLSearchParams(location.search).get("as") ?? "";
+  const { signal } = new AbortController();
+  mountWaiting(host);
+  try {
+    const surroundings = fetchSurroundings(as, signal);
+    surroundings.catch(() => undefined);
+    const scene = makeScene(await fetchEssentials(as, signal));
+    host.replaceChildren();
+    mountOverview(host, scene, surroundings);
+  } catch (error) {
+    const message =
+      error instanceof AskError ? error.message : "The page met something it cannot show.";
+    mountFailure(host, message, () => void start(host));
+    if (!(error instanceof AskError)) console.error(error);
+  }
+}

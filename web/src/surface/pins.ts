@@ -1,0 +1,62 @@
+// The pointed-at and the selected offtake as real page elements: a ring with the code beside it, its disc
+// above all others.
+import * as L from "leaflet";
+import type { Dispose } from "../core/dispose.ts";
+import { type Choice, type Chosen, NONE } from "../core/chosen.ts";
+import { discRadiusPx } from "../core/discs.ts";
+import { degrees } from "../core/mercator.ts";
+import { riskStep } from "../core/risk.ts";
+import type { Scene } from "../core/scene.ts";
+
+export function mountPins(
+  map: L.Map,
+  paneName: string,
+  scene: Scene,
+  chosen: Chosen,
+  fitZoom: () => number,
+): Dispose {
+  const selected = makePin("pin pin-selected", paneName);
+  const hovered = makePin("pin pin-hovered", paneName);
+
+  const show = (now: Choice): void => {
+    selected.show(now.selected);
+    hovered.show(now.hovered === now.selected ? NONE : now.hovered);
+  };
+  const stop = chosen.onChange(show);
+  const again = (): void => show(chosen.now);
+  map.on("zoomend", again);
+  again();
+  return () => {
+    stop();
+    map.off("zoomend", again);
+    selected.marker.remove();
+    hovered.marker.remove();
+  };
+
+  function makePin(className: string, pane: string): { marker: L.Marker; show: (row: number) => void } {
+    const body = document.createElement("span");
+    const disc = document.createElement("span");
+    const code = document.createElement("span");
+    code.className = "pin-code";
+    body.append(disc, code);
+    body.className = "pin-ring";
+    const icon = L.divIcon({ className, html: body, iconSize: [0, 0] });
+    const marker = L.marker([0, 0], { icon, pane, interactive: false, keyboard: false });
+    return {
+      marker,
+      show: (row) => {
+        if (row === NONE) {
+          marker.remove();
+          return;
+        }
+        const { offtakes } = scene;
+        const radius = discRadiusPx(map.getZoom() - fitZoom(), map.getSize().x);
+        disc.className = `disc risk-${riskStep(offtakes.risk[row] ?? 0) + 1}`;
+        disc.style.width = disc.style.height = `${2 * radius + 1}px`;
+        code.textContent = offtakes.offtake_id[row] ?? "";
+        marker.setLatLng([degrees(offtakes.lat[row] ?? 0), degrees(offtakes.lon[row] ?? 0)]);
+        marker.addTo(map);
+      },
+    };
+  }
+}

@@ -1,0 +1,40 @@
+// Fetches a catchment: what the page cannot do without, and what makes the map richer.
+import { ask } from "./ask.ts";
+import type { CatchmentFacts, Land, Offtakes, Places, Reaches, Roads } from "./contract.ts";
+
+export interface Essentials {
+  readonly facts: CatchmentFacts;
+  readonly offtakes: Offtakes;
+  readonly reaches: Reaches;
+}
+
+export interface Surroundings {
+  readonly land: Land;
+  readonly roads: Roads;
+  readonly places: Places;
+}
+
+export const RELIEF_ADDRESS = "/api/relief.png";
+
+/** `as` narrows what is shown to what that viewer may see; "" asks for all. */
+export async function fetchEssentials(as: string, signal: AbortSignal): Promise<Essentials> {
+  const [facts, offtakes, reaches] = await Promise.all([
+    ask<CatchmentFacts>("/api/catchment", signal),
+    ask<Offtakes>(seenBy("/api/offtakes", as), signal),
+    ask<Reaches>(seenBy("/api/reaches", as), signal),
+  ]);
+  return { facts, offtakes, reaches };
+}
+
+export async function fetchSurroundings(as: string, signal: AbortSignal): Promise<Surroundings> {
+  const [land, roads, places] = await Promise.all([
+    ask<Land>(seenBy("/api/land", as), signal),
+    ask<Roads>(seenBy("/api/roads", as), signal),
+    ask<Places>(seenBy("/api/places", as), signal),
+  ]);
+  return { land, roads, places };
+}
+
+function seenBy(address: string, as: string): string {
+  return as ? `${address}?as=${encodeURIComponent(as)}` : address;
+}
