@@ -1,4 +1,4 @@
-"""The small catchment of the checks, evaluated and ready to be shown, with secrets planted in it."""
+"""The small catchment of the checks, evaluated and ready to be shown, with secrets planted."""
 
 from __future__ import annotations
 

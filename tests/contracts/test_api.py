@@ -1,4 +1,4 @@
-"""The web door keeps its word: typed answers, one shape of error, nothing shown to the wrong eyes."""
+"""The web door keeps its word: typed answers, one shape of error, nothing to the wrong eyes."""
 
 from __future__ import annotations
 

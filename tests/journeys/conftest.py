@@ -19,10 +19,16 @@ from tests.contracts.small_view import small_view
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
 CHROMIUM = "/usr/bin/chromium"
-QUIET = (
-    "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run "
-    "--disable-background-networking --disable-component-update --disable-sync"
-).split()
+QUIET = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 
 
 @pytest.fixture(scope="session")
