@@ -8,7 +8,7 @@ import { decodeLines, fromSteps } from "../src/core/lines.ts";
 import { worldX, worldY } from "../src/core/mercator.ts";
 import { decimals, figures, longDate, money, percent, percentFigure, yearRun } from "../src/core/numbers.ts";
 import { rowsByRank } from "../src/core/order.ts";
-import { riskRange, riskStep } from "../src/core/risk.ts";
+import { riskFigure, riskRange, riskStep } from "../src/core/risk.ts";
 import { riverWidthPx } from "../src/core/rivers.ts";
 import { glance, headCount, listed, mapSummary } from "../src/core/sentences.ts";
 import { scrollTo, visibleSpan } from "../src/core/window.ts";
@@ -19,6 +19,7 @@ const VIEW = { left: 0, top: 0, right: 1000, bottom: 1000 };
 test("risk falls into five ordered steps, the ends included", () => {
   assert.deepEqual([0, 199_999, 200_000, 799_999, 800_000, 1_000_000].map(riskStep), [0, 0, 1, 3, 4, 4]);
   assert.deepEqual(riskRange(4), [0.8, 1]);
+  assert.deepEqual([799_999, 800_000, 290_000].map(riskFigure), [0.79, 0.8, 0.29]);
 });
 
 test("steps add up to the values they came from", () => {

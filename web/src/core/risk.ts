@@ -14,3 +14,8 @@ export function riskStep(millionths: number): number {
 export function riskRange(step: number): readonly [number, number] {
   return [step / RISK_STEPS, (step + 1) / RISK_STEPS];
 }
+
+/** A risk to hundredths, cut rather than rounded, so that figure and colour never disagree. */
+export function riskFigure(millionths: number): number {
+  return Math.floor(millionths / 10_000) / 100;
+}

@@ -1,5 +1,6 @@
 // What the list says of each offtake, column by column; the unit stands in every head.
 import { NOTHING, decimals, figures, percentFigure } from "../core/numbers.ts";
+import { riskFigure } from "../core/risk.ts";
 import type { Scene } from "../core/scene.ts";
 
 export interface ListColumn {
@@ -17,7 +18,7 @@ export function listColumns(scene: Scene): ListColumn[] {
     column("rank", "Rank", "", (row) => decimals(offtakes.rank[row] ?? 0, 0)),
     column("code", "Code", "", (row) => offtakes.offtake_id[row] ?? ""),
     column("score", "Score", "0–1", (row) => decimals((offtakes.score[row] ?? 0) / 1e9, 3)),
-    column("risk", "Risk", "0–1", (row) => decimals((offtakes.risk[row] ?? 0) / MILLION, 2)),
+    column("risk", "Risk", "0–1", (row) => decimals(riskFigure(offtakes.risk[row] ?? 0), 2)),
     column("overlap", "Overlap", "%", (row) =>
       percentFigure((offtakes.overlap[row] ?? 0) / MILLION),
     ),

@@ -22,7 +22,7 @@ export function mountOverview(
 ): Dispose {
   const chosen = new Chosen();
   const summary = element("p", { id: "map-summary", class: "unseen", "aria-live": "polite" });
-  const canvas = element("div", { class: "map", role: "application", "aria-label": "Map of the catchment", "aria-describedby": "map-summary" });
+  const canvas = element("div", { class: "map", role: "group", "aria-label": "Map of the catchment", "aria-describedby": "map-summary" });
   const mapArea = element("section", { class: "map-area", "aria-label": "Map" }, [summary, canvas]);
   const listArea = element("section", { class: "list-area", "aria-label": "Ranked list" });
   const main = element("main", { class: "overview" }, [mapArea, listArea]);
