@@ -1,4 +1,4 @@
-"""The command line: ``slackwater check | score | template | guide | serve``."""
+"""The command line: ``slackwater check | score | fund | template | guide | serve``."""
 
 from __future__ import annotations
 
@@ -15,13 +15,15 @@ from typing import Annotated, Any, TypeVar
 import typer
 
 from slackwater import MODEL_VERSION, __version__
-from slackwater.desk.evaluation import evaluate
+from slackwater.desk.best_funding import FundingAnswer, conditions_of, fund, fund_values
+from slackwater.desk.evaluation import Evaluation, evaluate
+from slackwater.desk.fund_report import fund_text
 from slackwater.desk.guide import guide_page
 from slackwater.desk.jobs import Job
 from slackwater.desk.opening import check_catchment, few_of_each, open_catchment
 from slackwater.desk.score_report import score_table, score_values
 from slackwater.desk.templates import write_template
-from slackwater.errors import EXIT_CODE, Cancelled, SlackwaterError, UsageError
+from slackwater.errors import EXIT_CODE, Cancelled, NoSetPossible, SlackwaterError, UsageError
 from slackwater.progress import Progress
 
 T = TypeVar("T")
@@ -77,6 +79,39 @@ def score(catchment: CatchmentPath, json_file: JsonFile = None) -> None:
         typer.echo(score_table(result))
     if opened.warnings:
         typer.echo(f"{len(opened.warnings)} warning(s): see slackwater check", err=True)
+
+
+@app.command("fund")
+def fund_round(
+    catchment: CatchmentPath,
+    budget: Annotated[float, typer.Option(help="money the fund can spend")],
+    json_file: JsonFile = None,
+    keep_in: Annotated[
+        list[str] | None, typer.Option(help="CODE=REASON, fund this offtake; may be repeated")
+    ] = None,
+    leave_out: Annotated[
+        list[str] | None, typer.Option(help="CODE=REASON, do not fund this one; may be repeated")
+    ] = None,
+    seconds: Annotated[float, typer.Option(help="longest the search may take")] = 60.0,
+) -> None:
+    """Find the set that gains the river most for a budget, beside the list by score."""
+    opened = open_catchment(catchment)
+    conditions = conditions_of(keep_in or [], leave_out or [])
+
+    def work(progress: Progress) -> tuple[Evaluation, FundingAnswer]:
+        evaluation = evaluate(opened.catchment, progress)
+        return evaluation, fund(evaluation, budget, conditions, progress, seconds=seconds)
+
+    try:
+        evaluation, answer = _with_progress(work)
+    except NoSetPossible as refused:
+        if json_file:
+            _write_json(json_file, {"clash": list(refused.clash)})
+        raise
+    if json_file:
+        _write_json(json_file, fund_values(evaluation, answer))
+    else:
+        typer.echo(fund_text(evaluation, answer))
 
 
 @app.command()

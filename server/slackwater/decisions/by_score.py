@@ -28,6 +28,7 @@ class Site:
     quote_option : the option of its quote, where feasible; best_option : by score's choice.
     cost : option position -> cost to the fund, for the feasible ones.
     left_out : why an accepted site is left out all the same; empty where it is not.
+    barred : why the site may not be chosen; empty where it may.
     """
 
     offtake_id: str
@@ -37,6 +38,7 @@ class Site:
     best_option: int
     cost: dict[int, float]
     left_out: str = ""
+    barred: str = ""
 
 
 @dataclass(frozen=True)

@@ -51,9 +51,19 @@ def sites_of(evaluation: Evaluation) -> list[Site]:
                 best_option=int(evaluation.best_option[i]),
                 cost=cost,
                 left_out=left_out,
+                barred=_why_barred(willing, status, cost),
             )
         )
     return sites
+
+
+def _why_barred(willing: bool, status: str, cost: dict[int, float]) -> str:
+    """Say why a site may not be chosen; empty where it may."""
+    if not willing:
+        return "the landholder is not willing"
+    if status in ("built", "declined"):
+        return f"it is {status}"
+    return "" if cost else "no option can go on this intake"
 
 
 def _why_left_out(willing: bool, cost: dict[int, float], wanted: str, quote_option: int) -> str:

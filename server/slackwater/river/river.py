@@ -160,6 +160,52 @@ class River:
             total[a, self.seasons[i].guild, self.seasons[i].year] += gained
         return total
 
+    def exposed(
+        self, keeps_above: Numbers, keeps_below: Numbers, progress: Progress | None = None
+    ) -> Numbers:
+        """Give what a share more kept out at each offtake gains, other screens as given.
+
+        Telescopes a whole batch of installs, taken in the order the water runs, with two sweeps.
+
+        Parameters
+        ----------
+        keeps_above, keeps_below : (guilds, offtakes) share kept out by the screens upstream of
+            each offtake, and by those downstream of it.
+
+        Returns
+        -------
+        (guilds, years, offtakes).
+        """
+        total = np.zeros(self.shape)
+        units = [(i, block) for i, season in enumerate(self.seasons) for block in season.blocks]
+
+        def work(unit: tuple[int, Positions]) -> Numbers:
+            return self._exposed_block(unit, keeps_above, keeps_below)
+
+        for (i, _), block_exposed in zip(units, self._run(work, units, progress), strict=True):
+            total[self.seasons[i].guild, self.seasons[i].year] += block_exposed
+        total[..., self.layout.offtake_of] = total.copy()
+        return total
+
+    def _exposed_block(
+        self, unit: tuple[int, Positions], keeps_above: Numbers, keeps_below: Numbers
+    ) -> Numbers:
+        position, cohorts = unit
+        c, order, guild = (
+            self.conditions(position), self.layout.offtake_of, self.seasons[position].guild
+        )  # fmt: skip
+        n, reaches = len(order), len(self.layout.tail_m)
+        arriving, taken, exposed, meeting = (
+            np.zeros((n, c.stages, LANES)), np.zeros(n), np.zeros(n), np.zeros(n)
+        )  # fmt: skip
+        counted, settled, reach_worth = (
+            np.zeros((5, LANES)), np.zeros(reaches + 1), np.zeros(reaches)
+        )  # fmt: skip
+        above, below = keeps_above[guild][order], keeps_below[guild][order]
+        sweep_down(self.layout, c, above, cohorts, -1, False, arriving, taken, counted, settled)
+        sweep_up(self.layout, c, below, cohorts, arriving, -1, exposed, meeting, reach_worth)
+        return exposed
+
     def _full_block(self, unit: tuple[int, Positions], keeps_out: Numbers) -> tuple[Numbers, ...]:
         position, cohorts = unit
         c, order = self.conditions(position), self.layout.offtake_of

@@ -1,0 +1,169 @@
+"""The best set for the budget beside the list by score, as people and files get it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from slackwater.decisions.best_set import BestSet, find_best_set
+from slackwater.decisions.by_score import Chosen
+from slackwater.decisions.gains import Gains
+from slackwater.decisions.rules import Conditions, Round
+from slackwater.desk.evaluation import Evaluation
+from slackwater.desk.funding import Funded, by_score, funded, sites_of
+from slackwater.errors import UsageError
+from slackwater.progress import Progress
+from slackwater.river.adults import year_weights
+
+Numbers = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class RiverInAdults:
+    """Answers what decisions ask, in adult equivalents, over every guild, year and cohort."""
+
+    evaluation: Evaluation
+    progress: Progress
+
+    def worth_adults(self, keeps_out: Numbers) -> Numbers:
+        """(assignments,) worth under each of (assignments, guilds, offtakes)."""
+        worth = self.evaluation.river.worth(keeps_out, self.progress)
+        adults: Numbers = np.einsum("agy,g,y->a", worth, self._per_settler, self._years)
+        return adults
+
+    def exposed_adults(self, keeps_above: Numbers, keeps_below: Numbers) -> Numbers:
+        """(guilds, offtakes) gain of a share more kept out, other screens as given."""
+        exposed = self.evaluation.river.exposed(keeps_above, keeps_below, self.progress)
+        adults: Numbers = np.einsum("gyo,g,y->go", exposed, self._per_settler, self._years)
+        return adults
+
+    @property
+    def _per_settler(self) -> Numbers:
+        return self.evaluation.worth.adults_per_settler
+
+    @property
+    def _years(self) -> Numbers:
+        return year_weights(self.evaluation.catchment)
+
+
+@dataclass(frozen=True)
+class FundingAnswer:
+    """What a budget buys, both ways."""
+
+    budget: float
+    best: Funded
+    certificate: BestSet
+    score: Funded
+
+
+def gains_of(evaluation: Evaluation, progress: Progress) -> Gains:
+    """Give what decisions need to ask about sets."""
+    efficacy = evaluation.efficacy
+    residents = np.einsum(
+        "y,gyi,iog->io",
+        year_weights(evaluation.catchment),
+        evaluation.worth.residents_adults,
+        efficacy.resident[None, :-1, :] - efficacy.of_residents(efficacy.fitted).T[:, None, :],
+    )
+    return Gains(
+        river=RiverInAdults(evaluation, progress),
+        fitted=efficacy.of_drifters(efficacy.fitted),
+        kept=efficacy.drifter[:-1],
+        residents=residents,
+        feasible=evaluation.sizing.feasible,
+    )
+
+
+def fund(
+    evaluation: Evaluation,
+    budget: float,
+    conditions: Conditions | None = None,
+    progress: Progress | None = None,
+    *,
+    seconds: float = 60.0,
+) -> FundingAnswer:
+    """Spend a budget: the best set with its bound, and the list by score.
+
+    Raises
+    ------
+    UsageError
+        Where the budget is no amount of money or a hand choice cannot be made.
+    NoSetPossible
+        Where the rules clash.
+    Cancelled
+        Where ``progress`` was told to stop.
+    """
+    if not np.isfinite(budget) or budget < 0:
+        raise UsageError(f"a budget is an amount of 0 or more, not {budget}")
+    round_ = round_of(evaluation, budget, conditions or Conditions())
+    best = find_best_set(round_, gains_of(evaluation, progress or Progress()), seconds=seconds)
+    chosen = Chosen(tuple(best.picks.items()), best.spent)
+    return FundingAnswer(
+        budget=budget,
+        best=funded(evaluation, round_.sites, chosen),
+        certificate=best,
+        score=by_score(evaluation, budget),
+    )
+
+
+def round_of(evaluation: Evaluation, budget: float, conditions: Conditions) -> Round:
+    """Lay out a funding round of a catchment."""
+    catchment = evaluation.catchment
+    districts = [
+        str(name) or f"{offtake_id} alone"
+        for name, offtake_id in zip(
+            catchment.table("offtakes").text("district"),
+            catchment.table("offtakes").keys,
+            strict=True,
+        )
+    ]
+    options = catchment.table("options").keys
+    return Round(sites_of(evaluation), districts, options, budget, conditions)
+
+
+def conditions_of(keep_in: Sequence[str], leave_out: Sequence[str]) -> Conditions:
+    """Read hand choices written as ``CODE=REASON``.
+
+    Raises
+    ------
+    UsageError
+        Where the reason is missing.
+    """
+    written = []
+    for listed in (keep_in, leave_out):
+        choices: dict[str, str] = {}
+        for text in listed:
+            code, _, reason = text.partition("=")
+            if not reason.strip():
+                raise UsageError(f"{code}: a hand choice needs a written reason, CODE=REASON")
+            choices[code] = reason
+        written.append(choices)
+    return Conditions(kept_in=written[0], left_out=written[1])
+
+
+def fund_values(evaluation: Evaluation, answer: FundingAnswer) -> dict[str, Any]:
+    """Give the content of ``slackwater fund --json``, full precision."""
+    return {
+        "data_version": evaluation.catchment.data_version,
+        "budget": answer.budget,
+        **_set_values(answer.best),
+        "upper_bound_adults": answer.certificate.upper_bound,
+        "gap": answer.certificate.gap,
+        "by_score": _set_values(answer.score),
+        "left_out": [{"offtake_id": i, "reason": why} for i, why in answer.best.left_out],
+    }
+
+
+def _set_values(funded_set: Funded) -> dict[str, Any]:
+    return {
+        "spent": funded_set.spent,
+        "benefit_adults": funded_set.benefit_adults,
+        "chosen": [
+            {"offtake_id": offtake_id, "option_id": option_id, "cost": cost}
+            for offtake_id, option_id, cost in funded_set.chosen
+        ],
+    }
