@@ -11,6 +11,7 @@ import time
 
 import numpy as np
 
+from slackwater.river.blocks import full_block
 from slackwater.river.kernel import LANES
 from slackwater.river.river import River, prepare
 from tests.bench.graph_sweep import gains_by_graph
@@ -66,8 +67,8 @@ def _exposed(river: River, cohorts: np.ndarray) -> np.ndarray:
     """Gains of single cohorts by our kernels, in sweep order."""
     block = np.full(LANES, -(1 << 40), np.int64)
     block[: len(cohorts)] = cohorts
-    keeps_out = np.zeros((1, len(river.layout.offtake_of)))
-    return river._full_block((0, block), keeps_out)[3]
+    keeps_out = np.zeros(len(river.layout.offtake_of))
+    return full_block(river.layout, river.conditions(0), keeps_out, block)[3]
 
 
 def run() -> bool:

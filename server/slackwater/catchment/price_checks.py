@@ -10,7 +10,7 @@ from slackwater.catchment.contract.offtakes import ACCESS, KINDS
 from slackwater.catchment.draft import Draft
 from slackwater.catchment.fish_checks import check_low_high
 from slackwater.catchment.settings import Criterion
-from slackwater.catchment.settings_in import SettingsReading
+from slackwater.catchment.settings_reading import SettingsReading
 
 KINDS_OF_ITEM = {"mount": KINDS, "access": ACCESS}
 

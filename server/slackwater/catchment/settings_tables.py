@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from slackwater.catchment.contract import CRITERION, RANGES, TABLES
 from slackwater.catchment.contract.columns import number, positive, share
 from slackwater.catchment.fields import Shape
 from slackwater.catchment.settings import Criterion
+from slackwater.catchment.settings_reading import SettingsReading
 from slackwater.catchment.wording import needs
-
-if TYPE_CHECKING:
-    from slackwater.catchment.settings_in import SettingsReading
 
 YEAR = re.compile("1[89][0-9]{2}|2[01][0-9]{2}")
 BY_YEAR = {

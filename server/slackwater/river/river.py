@@ -18,11 +18,11 @@ from numpy.typing import NDArray
 
 from slackwater.catchment.catchment import Catchment
 from slackwater.progress import Progress
-from slackwater.river.kernel import LANES, Conditions
+from slackwater.river.blocks import exposed_block, full_block, worth_block
+from slackwater.river.kernel import Conditions
 from slackwater.river.layout import Layout, lay_out
 from slackwater.river.overlap import overlap_coefficient
 from slackwater.river.seasons import Season, conditions_of, season_of
-from slackwater.river.sweeps import sweep_down, sweep_up
 from slackwater.river.taking import Draw, draw_of_year
 from slackwater.river.travel import Pace, pace_of
 
@@ -112,7 +112,9 @@ class River:
         rows = np.arange(offtakes)[:, None]
 
         def work(unit: tuple[int, Positions]) -> tuple[Numbers, ...]:
-            return self._full_block(unit, keeps_out)
+            return full_block(
+                self.layout, self.conditions(unit[0]), self._in_order(unit[0], keeps_out), unit[1]
+            )
 
         for (i, cohorts), result in zip(units, self._run(work, units, progress), strict=True):
             at = self.seasons[i].guild, self.seasons[i].year
@@ -154,7 +156,8 @@ class River:
 
         def work(unit: tuple[int, int, Positions]) -> float:
             assignment, i, block = unit
-            return self._worth_block(i, block, keeps_out[assignment])
+            kept = self._in_order(i, keeps_out[assignment])
+            return worth_block(self.layout, self.conditions(i), kept, block)
 
         for (a, i, _), gained in zip(units, self._run(work, units, progress), strict=True):
             total[a, self.seasons[i].guild, self.seasons[i].year] += gained
@@ -180,45 +183,17 @@ class River:
         units = [(i, block) for i, season in enumerate(self.seasons) for block in season.blocks]
 
         def work(unit: tuple[int, Positions]) -> Numbers:
-            return self._exposed_block(unit, keeps_above, keeps_below)
+            above, below = (self._in_order(unit[0], keeps) for keeps in (keeps_above, keeps_below))
+            return exposed_block(self.layout, self.conditions(unit[0]), above, below, unit[1])
 
         for (i, _), block_exposed in zip(units, self._run(work, units, progress), strict=True):
             total[self.seasons[i].guild, self.seasons[i].year] += block_exposed
         total[..., self.layout.offtake_of] = total.copy()
         return total
 
-    def _exposed_block(
-        self, unit: tuple[int, Positions], keeps_above: Numbers, keeps_below: Numbers
-    ) -> Numbers:
-        position, cohorts = unit
-        c, order, guild = (
-            self.conditions(position), self.layout.offtake_of, self.seasons[position].guild
-        )  # fmt: skip
-        n, reaches = len(order), len(self.layout.tail_m)
-        arriving, taken, exposed, meeting = (
-            np.zeros((n, c.stages, LANES)), np.zeros(n), np.zeros(n), np.zeros(n)
-        )  # fmt: skip
-        counted, settled, reach_worth = (
-            np.zeros((5, LANES)), np.zeros(reaches + 1), np.zeros(reaches)
-        )  # fmt: skip
-        above, below = keeps_above[guild][order], keeps_below[guild][order]
-        sweep_down(self.layout, c, above, cohorts, -1, False, arriving, taken, counted, settled)
-        sweep_up(self.layout, c, below, cohorts, arriving, -1, exposed, meeting, reach_worth)
-        return exposed
-
-    def _full_block(self, unit: tuple[int, Positions], keeps_out: Numbers) -> tuple[Numbers, ...]:
-        position, cohorts = unit
-        c, order = self.conditions(position), self.layout.offtake_of
-        kept = keeps_out[self.seasons[position].guild][order]
-        n, reaches = len(order), len(self.layout.tail_m)
-        arriving = np.zeros((n, c.stages, LANES))
-        taken, exposed, meeting = np.zeros(n), np.zeros(n), np.zeros(n)
-        counted, settled, reach_worth = (
-            np.zeros((5, LANES)), np.zeros(reaches + 1), np.zeros(reaches)
-        )  # fmt: skip
-        sweep_down(self.layout, c, kept, cohorts, -1, True, arriving, taken, counted, settled)
-        sweep_up(self.layout, c, kept, cohorts, arriving, -1, exposed, meeting, reach_worth)
-        return taken, arriving.sum(axis=1), counted.sum(axis=1), exposed, meeting, reach_worth
+    def _in_order(self, position: int, keeps_out: Numbers) -> Numbers:
+        """(o,) share kept out of the guild of a season, in sweep order, of (guilds, offtakes)."""
+        return keeps_out[self.seasons[position].guild][self.layout.offtake_of]
 
     def _days_met(self, position: int, cohorts: Positions) -> Positions:
         """(o, LANES) calendar day each cohort passes each offtake, held within the season-year."""
@@ -226,14 +201,6 @@ class River:
         lag = season.lag_days[self.catchment.reach_index[order]]
         days: Positions = np.clip(cohorts[None, :] - lag[:, None], 0, season.day_share.shape[1] - 1)
         return days
-
-    def _worth_block(self, position: int, cohorts: Positions, keeps_out: Numbers) -> float:
-        c, order = self.conditions(position), self.layout.offtake_of
-        kept = keeps_out[self.seasons[position].guild][order]
-        nothing, reach_worth = np.zeros(0), np.zeros(len(self.layout.tail_m))
-        no_arrivals = np.zeros((0, c.stages, LANES))
-        sweep_up(self.layout, c, kept, cohorts, no_arrivals, -1, nothing, nothing, reach_worth)
-        return float(reach_worth.sum())
 
     def _run(
         self, work: Callable[[U], R], units: Sequence[U], progress: Progress | None

@@ -11,9 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slackwater.catchment.catchment import Catchment
+from slackwater.units import FLOW_PER_M3S
 
 Numbers = NDArray[np.float64]
-ML_PER_M3S_DAY = 86.4
+ML_PER_M3S_DAY = FLOW_PER_M3S["ML/d"]
 
 
 @dataclass(frozen=True)
