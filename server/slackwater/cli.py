@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 import tempfile
+import time
 from collections.abc import Callable
 from pathlib import Path
 from types import FrameType
@@ -27,6 +28,7 @@ from slackwater.errors import EXIT_CODE, Cancelled, NoSetPossible, SlackwaterErr
 from slackwater.progress import Progress
 
 T = TypeVar("T")
+PATIENCE_S = 1.0  # a compiler or solver at work does not hear; the process then ends under it
 app = typer.Typer(no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False)
 
 CatchmentPath = Annotated[Path, typer.Argument(help="a folder, a GeoPackage or a workbook")]
@@ -143,13 +145,18 @@ def _with_progress(work: Callable[[Progress], T]) -> T:
     """Run work as a job, show how far it is, stop it on an interrupt."""
     job = Job(work)
 
+    stopped: list[float] = []
+
     def stop(_signal: int, _frame: FrameType | None) -> None:
         job.cancel()
+        stopped.append(time.monotonic())
 
     before = {sign: signal.signal(sign, stop) for sign in (signal.SIGINT, signal.SIGTERM)}
     shown = sys.stderr.isatty()
     try:
         while not job.wait(0.1):
+            if stopped and time.monotonic() - stopped[0] > PATIENCE_S:
+                raise Cancelled("stopped as told; nothing was kept")
             if shown and job.progress.total:
                 share = job.progress.done / job.progress.total
                 typer.echo(f"\r{share:4.0%} of {job.progress.total} sweeps", nl=False, err=True)
@@ -178,6 +185,12 @@ def _write_json(file: Path, values: dict[str, Any]) -> None:
 
 def main() -> None:
     """Run a command; errors of ours become a plain message and an exit code."""
+
+    def stop(_signal: int, _frame: FrameType | None) -> None:
+        raise Cancelled("stopped as told; nothing was kept")
+
+    for sign in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(sign, stop)
     try:
         app()
     except SlackwaterError as error:
@@ -185,7 +198,7 @@ def main() -> None:
         code = next(code for kind, code in EXIT_CODE.items() if isinstance(error, kind))
         if isinstance(error, Cancelled):
             sys.stderr.flush()
-            os._exit(code)  # a compiler at work would hold the processor until it is done
+            os._exit(code)  # whatever still works in a thread ends here
         raise SystemExit(code) from None
 
 

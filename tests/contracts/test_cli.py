@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -96,3 +98,31 @@ def test_bad_usage_ends_with_2(words: tuple[str, ...]) -> None:
     assert done.returncode == 2
     assert done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_an_interrupt_ends_with_4(folder: Path) -> None:
+    """A command told to stop ends within 2 s with 4, says so, and prints no result."""
+    words = [sys.executable, "-m", "slackwater.cli", "score", str(folder)]
+    environment = {"PYTHONPATH": str(ROOT / "server"), "PATH": ""}
+    process = subprocess.Popen(
+        words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment
+    )
+    # the imports take about a second; only then is anybody there to be told
+    while process.poll() is None and not _listens(process.pid):
+        time.sleep(0.01)
+    process.send_signal(signal.SIGINT)
+    told = time.monotonic()
+    printed, said = process.communicate(timeout=30)
+    if process.returncode == 0:
+        pytest.skip("it was done before it could be told")
+    assert time.monotonic() - told < 2.0
+    assert process.returncode == 4
+    assert "stopped" in said
+    assert not printed
+
+
+def _listens(pid: int) -> bool:
+    """Whether the process has a handler of its own for SIGTERM, which Python alone has not."""
+    status = Path(f"/proc/{pid}/status").read_text()
+    caught = int(next(line for line in status.splitlines() if line.startswith("SigCgt"))[7:], 16)
+    return bool(caught >> (signal.SIGTERM - 1) & 1)
