@@ -11,6 +11,7 @@ import pytest
 import shapely
 from starlette.testclient import TestClient
 
+from slackwater.api import answers
 from slackwater.api.app import create_app
 from slackwater.api.errors import status_of
 from slackwater.api.serve import address_of, listen, serve
@@ -18,7 +19,8 @@ from slackwater.desk.map_view import MapView, Relief
 from slackwater.errors import Cancelled, Finding, InputFaults, NoSetPossible, UsageError
 from tests.contracts.small_view import QUOTE, SECRETS, small_view
 
-DATA = ["catchment", "reaches", "offtakes", "places", "land", "roads"]
+DATA = ["catchment", "reaches", "offtakes", "places", "land", "roads", "losses", "findings",
+        "guide"]  # fmt: skip
 HERE = "http://127.0.0.1:8765"
 PNG = b"\x89PNG\r\n\x1a\nnot much of a picture"
 
@@ -44,11 +46,8 @@ def test_facts_say_name_versions_years_and_bounds(client: TestClient, view: MapV
     facts = get(client, "catchment")
     assert facts["name"] == "Small river"
     assert facts["data_version"] == view.catchment.data_version
-    assert (facts["years"], facts["guilds"], facts["currency"]) == (
-        [2019],
-        ["Perch", "Bream"],
-        "CDL",
-    )
+    assert (facts["years"], facts["currency"]) == ([2019], "CDL")
+    assert [guild["name"] for guild in facts["guilds"]] == ["Perch", "Bream"]
     assert sum(facts["weights"].values()) == 1000
     west, south, east, north = facts["bounds"]
     assert (west, south) < (10.0, 49.97)
@@ -189,7 +188,7 @@ def test_faults_leave_with_their_findings_and_surprises_without_details(
     """Faults in the data are listed one by one; an error nobody foresaw tells nothing of inside."""
     finding = Finding("reaches", 3, "r3", "slope", "-1", "negative", "a number of 0 or more")
 
-    def faulty(_: MapView) -> dict[str, Any]:
+    def faulty(*_: object) -> dict[str, Any]:
         raise InputFaults([finding])
 
     monkeypatch.setattr(MapView, "facts", faulty)
@@ -198,7 +197,7 @@ def test_faults_leave_with_their_findings_and_surprises_without_details(
     assert answer.json()["error"]["code"] == "input_faults"
     assert answer.json()["error"]["findings"] == [finding.as_dict()]
 
-    def surprising(_: MapView) -> dict[str, Any]:
+    def surprising(*_: object) -> dict[str, Any]:
         raise RuntimeError(SECRETS["landholder"])
 
     monkeypatch.setattr(MapView, "facts", surprising)
@@ -263,6 +262,20 @@ def test_the_description_names_every_answers_type(client: TestClient) -> None:
         responses = paths[f"/api/{name}"]["get"]["responses"]
         assert "$ref" in responses["200"]["content"]["application/json"]["schema"]
         assert "ErrorAnswer" in str(responses["default"])
+
+
+def test_the_description_shows_an_example_of_every_answer(client: TestClient) -> None:
+    """Each address with a JSON answer shows an example, and the example is such an answer."""
+    description = client.get("/api/openapi.json").json()
+    schemas = description["components"]["schemas"]
+    for path, methods in description["paths"].items():
+        for status in ("200", "default"):
+            schema = methods["get"]["responses"][status]["content"].get("application/json", {})
+            if path == "/api/relief.png" and status == "200":
+                continue
+            name = schema["schema"]["$ref"].rpartition("/")[2]
+            for example in schemas[name]["examples"]:
+                getattr(answers, name).model_validate(example)
 
 
 def test_only_this_machine_can_be_served_while_there_are_no_accounts(tmp_path: Path) -> None:

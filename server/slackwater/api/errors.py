@@ -15,7 +15,7 @@ from slackwater.api.guards import SECURITY_HEADERS
 from slackwater.errors import HTTP_STATUS, InputFaults, SlackwaterError
 
 _log = logging.getLogger(__name__)
-_WORDS = {404: "not_found", 405: "method_not_allowed"}
+_WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed"}
 
 
 def error_answer(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from functools import cached_property
 from pathlib import Path
@@ -16,11 +16,18 @@ from numpy.typing import NDArray
 from slackwater import MODEL_VERSION
 from slackwater.catchment.catchment import Catchment
 from slackwater.catchment.table import Table
+from slackwater.desk.catchment_facts import catchment_facts
 from slackwater.desk.coded_lines import code_lines, code_places
 from slackwater.desk.evaluation import Evaluation, evaluate
+from slackwater.desk.kept_answers import KeptAnswers
+from slackwater.desk.losses import losses_in_view
 from slackwater.desk.offtake_columns import offtake_columns, options_of
 from slackwater.desk.opening import open_catchment
+from slackwater.desk.route_shares import route_shares
 from slackwater.desk.visibility import Column, Viewer, of_contract, of_place, sees, select
+from slackwater.desk.warnings_shown import warnings_for
+from slackwater.desk.why import why
+from slackwater.desk.year_views import YearView
 from slackwater.errors import Finding
 
 SIDES = ("west", "south", "east", "north")
@@ -49,36 +56,52 @@ class MapView:
     warnings: tuple[Finding, ...]
     relief: Relief | None
     worked_out_at: datetime
+    _kept: KeptAnswers = field(default_factory=KeptAnswers, init=False, repr=False, compare=False)
 
     @property
     def catchment(self) -> Catchment:
         """The catchment that was evaluated."""
         return self.evaluation.catchment
 
-    def facts(self) -> dict[str, Any]:
+    @property
+    def edition(self) -> str:
+        """What the answers follow from: the same edition gives the same answers."""
+        return f"{self.catchment.data_version} {MODEL_VERSION} {self.worked_out_at.isoformat()}"
+
+    def facts(self, viewer: Viewer) -> dict[str, Any]:
         """Name, versions, years, bounds and what the loss counts."""
-        catchment, settings = self.catchment, self.catchment.settings
-        dates = catchment.records.dates
-        guilds = catchment.table("guilds")
         return {
-            "name": catchment.name,
-            "data_version": catchment.data_version,
-            "model_version": MODEL_VERSION,
+            **catchment_facts(self.evaluation, self.warnings, viewer),
             "worked_out_at": self.worked_out_at.isoformat(timespec="seconds"),
-            "record_first": str(dates[0]),
-            "record_last": str(dates[-1]),
-            "years": catchment.records.years.tolist(),
-            "season_start_month": settings.season_start_month,
-            "currency": settings.currency,
-            "counted": settings.production_basis == "counted",
-            "horizon_years": settings.horizon_years,
-            "weights": self._weights(),
             "bounds": self._bounds,
             "relief_bounds": list(self.relief.bounds) if self.relief else None,
-            "warnings": len(self.warnings),
-            "guilds": guilds.text("name").tolist(),
-            "offtakes": len(catchment.table("offtakes")),
         }
+
+    def offtake_row(self, offtake_id: str) -> int | None:
+        """Row of an offtake in its table; None where there is none of this id."""
+        return self.catchment.table("offtakes").index.get(offtake_id)
+
+    def losses(self, year: YearView, guild: str, viewer: Viewer) -> dict[str, Any]:
+        """Loss, risk and gain in another view; see `losses_in_view`."""
+        return losses_in_view(self.evaluation, year, guild, viewer)
+
+    def why(self, row: int, viewer: Viewer) -> dict[str, Any]:
+        """Why an offtake stands where it stands; kept."""
+        key = ("why", self.catchment.data_version, row, viewer)
+        answer: dict[str, Any] = self._kept.give(key, lambda: why(self.evaluation, row, viewer))
+        return answer
+
+    def routes(self, row: int, viewer: Viewer) -> dict[str, Any]:
+        """Where an offtake's drifters come from and would have settled; kept."""
+        key = ("routes", self.catchment.data_version, row, viewer)
+        answer: dict[str, Any] = self._kept.give(
+            key, lambda: route_shares(self.evaluation, row, viewer)
+        )
+        return answer
+
+    def findings(self, viewer: Viewer) -> dict[str, Any]:
+        """Warnings about the data, as far as the viewer may read them."""
+        return {"warnings": [each.as_dict() for each in warnings_for(self.warnings, viewer)]}
 
     def offtakes(self, viewer: Viewer) -> dict[str, Any]:
         """Columns of the offtakes, and the options their best one points into."""
@@ -126,10 +149,6 @@ class MapView:
             return {"lon": [], "lat": [], "name": [], "size": []}
         coordinates = shapely.get_coordinates(places.geometry)
         return {**code_places(coordinates[:, 0], coordinates[:, 1]), **shown}
-
-    def _weights(self) -> dict[str, int]:
-        ranking = self.evaluation.ranking
-        return dict(zip(ranking.criteria, ranking.weights_thousandths.tolist(), strict=True))
 
     @cached_property
     def _bounds(self) -> list[float]:

@@ -9,13 +9,17 @@ import shapely
 from numpy.typing import NDArray
 
 from slackwater.catchment.fields import Visibility
-from slackwater.decisions.score import MILLION
 from slackwater.desk.coded_lines import STEPS_PER_DEGREE
+from slackwater.desk.criteria_shown import criteria_columns, quoted_at_best
 from slackwater.desk.evaluation import Evaluation
+from slackwater.desk.fund_columns import fund_columns
+from slackwater.desk.losses import millionths_of
+from slackwater.desk.months_of_site import metered_offtakes
+from slackwater.desk.status_shown import status_column
 from slackwater.desk.visibility import Column, Viewer, of_contract, of_place, of_result, select
 
 Numbers = NDArray[np.float64]
-TEXTS = ("offtake_id", "label", "kind", "fitted", "district", "status", "basis")
+TEXTS = ("offtake_id", "label", "kind", "fitted", "district", "basis")
 BAND_EDGES = (1.0, 2.0, 5.0)
 
 
@@ -30,28 +34,22 @@ def offtake_columns(evaluation: Evaluation, viewer: Viewer) -> dict[str, Any]:
         *_placed(evaluation),
         *_ranked(evaluation),
         *_priced(evaluation),
+        *fund_columns(evaluation),
     ]
-    return select(columns, viewer)
+    return {**select(columns, viewer), "criteria": criteria_columns(evaluation, viewer)}
 
 
 def _told(evaluation: Evaluation) -> list[Column]:
     """What the table says."""
     offtakes = evaluation.catchment.table("offtakes")
-    declined = offtakes.text("status") == "declined"
     texts = [
-        Column(
-            name,
-            offtakes.text(name).tolist(),
-            of_contract("offtakes", name),
-            declined if name == "status" else None,
-            Visibility.AGENCY,
-        )
-        for name in TEXTS
+        Column(name, offtakes.text(name).tolist(), of_contract("offtakes", name)) for name in TEXTS
     ]
     capacity = _whole_or_none(offtakes.number("capacity_m3s"), 6)
     reach = evaluation.catchment.reach_index.tolist()
     return [
         *texts,
+        status_column(evaluation.catchment),
         Column("capacity_m3s", capacity, of_contract("offtakes", "capacity_m3s")),
         Column("reach", reach, of_contract("offtakes", "reach_id")),
     ]
@@ -84,7 +82,7 @@ def _ranked(evaluation: Evaluation) -> list[Column]:
     ranking = evaluation.ranking
     tie_order = np.empty(len(ranking.order), np.int64)
     tie_order[ranking.tie_order] = np.arange(len(ranking.order))
-    metered = _metered(evaluation)
+    metered = metered_offtakes(evaluation)
     total = float(evaluation.loss_adults.sum())
     gain = evaluation.of_best_option(evaluation.gain_adults, 0.0)
     whole_score = ranking.weights_thousandths @ ranking.values_millionths
@@ -94,8 +92,8 @@ def _ranked(evaluation: Evaluation) -> list[Column]:
         "score": whole_score.tolist(),
         "risk": _criterion(evaluation, "risk"),
         "overlap": _criterion(evaluation, "overlap"),
-        "loss_share": _millionths_of(evaluation.loss_adults, total),
-        "gain_share": _millionths_of(gain, total),
+        "loss_share": millionths_of(evaluation.loss_adults, total),
+        "gain_share": millionths_of(gain, total),
         "best_option": evaluation.best_option.tolist(),
     }
     volume = Column(
@@ -110,7 +108,7 @@ def _priced(evaluation: Evaluation) -> list[Column]:
     capital = evaluation.of_best_option(costs.capital, np.nan)
     life_cycle = evaluation.of_best_option(costs.life_cycle, np.nan)
     gain = evaluation.of_best_option(evaluation.gain_adults, 0.0)
-    quoted = evaluation.of_best_option(costs.quoted.astype(np.float64), 0.0) > 0
+    quoted = quoted_at_best(evaluation)
     per_1000 = np.divide(
         gain * 1000, life_cycle, out=np.zeros_like(gain), where=~np.isnan(life_cycle)
     )
@@ -129,20 +127,6 @@ def _criterion(evaluation: Evaluation, name: str) -> list[int]:
     ranking = evaluation.ranking
     values: list[int] = ranking.values_millionths[ranking.criteria.index(name)].tolist()
     return values
-
-
-def _metered(evaluation: Evaluation) -> NDArray[np.bool_]:
-    """(offtakes,) whether any metered draw, which is private, went into its volume."""
-    catchment = evaluation.catchment
-    metered = set(catchment.table("metered").text("offtake_id").tolist())
-    return np.array([key in metered for key in catchment.table("offtakes").keys], bool)
-
-
-def _millionths_of(values: Numbers, total: float) -> list[int]:
-    if total <= 0:
-        return [0] * len(values)
-    whole: list[int] = np.rint(values / total * MILLION).astype(np.int64).tolist()
-    return whole
 
 
 def _whole_or_none(values: Numbers, digits: int) -> list[float | None]:

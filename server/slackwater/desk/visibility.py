@@ -6,7 +6,7 @@ may be narrower still, where its number was made from that site's private value.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -53,6 +53,34 @@ RESULTS: dict[str, Visibility] = {
 }
 """Visibility of what is worked out; a result that is not listed is private."""
 
+_BLOCKS: dict[Visibility, dict[str, str]] = {
+    Visibility.PUBLIC: {
+        "losses": "loss_share risk gain_share adults total",
+        "sentence": "taken_of_passing loss_share overlap",
+        "guild": "guild_id name taken_heads loss_share loss_adults",
+        "loss": "by_guild adults adults_dry adults_median adults_wet low high assumed_range "
+        "residents_share",
+        "month": "month passing_share",
+        "screen": "option_id name feasible approach_ms slot_ms capital_band gain_share is_best "
+        "depth_unknown",
+        "route": "from_reach to_reach to_outlet",
+    },
+    Visibility.AGENCY: {
+        "fund": "fund_state fund_cost fund_cost_least not_funded_because upkeep_per_year "
+        "budget_hint",
+        "month": "draw_share overlap",  # the months of use can be read off both
+        "screen": "obstacles area_m2 units capital capital_low capital_high upkeep_per_year "
+        "life_cycle life_cycle_at gain_adults gain_per_1000 quoted landholder",
+        "warning": "code count remedy_of_first",
+    },
+}
+RESULTS.update(
+    (f"{block}.{name}", visibility)
+    for visibility, blocks in _BLOCKS.items()
+    for block, names in blocks.items()
+    for name in names.split()
+)
+
 
 def sees(viewer: Viewer, visibility: Visibility) -> bool:
     """Whether a viewer may see values of a visibility."""
@@ -92,12 +120,18 @@ class Column:
 
     def shown_to(self, viewer: Viewer) -> list[Any]:
         """Give the values, None in rows this viewer may not see."""
-        if self.narrower is None or sees(viewer, self.narrower_visibility):
-            return list(self.values)
+        hidden_rows = self.hidden_from(viewer)
         return [
             None if hidden else value
-            for value, hidden in zip(self.values, self.narrower.tolist(), strict=True)
+            for value, hidden in zip(self.values, hidden_rows, strict=True)
         ]
+
+    def hidden_from(self, viewer: Viewer) -> list[bool]:
+        """Say of each row whether this viewer may not see it, the column being one he may."""
+        if self.narrower is None or sees(viewer, self.narrower_visibility):
+            return [False] * len(self.values)
+        hidden: list[bool] = self.narrower.tolist()
+        return hidden
 
 
 def select(columns: Iterable[Column], viewer: Viewer) -> dict[str, list[Any]]:
@@ -107,3 +141,40 @@ def select(columns: Iterable[Column], viewer: Viewer) -> dict[str, list[Any]]:
         if column.name not in shown and sees(viewer, column.visibility):
             shown[column.name] = column.shown_to(viewer)
     return shown
+
+
+def rows_shown(columns: Iterable[Column], viewer: Viewer) -> list[dict[str, Any]]:
+    """Give rows one by one; what a viewer may not see of a row is absent from it."""
+    rows: list[dict[str, Any]] = []
+    for column in columns:
+        rows = rows or [{} for _ in column.values]
+        if not sees(viewer, column.visibility):
+            continue
+        for row, value, hidden in zip(rows, column.values, column.hidden_from(viewer), strict=True):
+            if not hidden:
+                row[column.name] = value
+    return rows
+
+
+def results_of(
+    block: str,
+    values: Mapping[str, Sequence[Any]],
+    narrower: Mapping[str, Flags] | None = None,
+) -> list[Column]:
+    """Give results of one part of an answer as columns, each with the visibility it has there.
+
+    Parameters
+    ----------
+    narrower : name -> (rows,) bool, rows made from one site's private value.
+    """
+    private = narrower or {}
+    return [
+        Column(name, column, of_result(f"{block}.{name}"), private.get(name))
+        for name, column in values.items()
+    ]
+
+
+def fields_shown(block: str, values: Mapping[str, Any], viewer: Viewer) -> dict[str, Any]:
+    """Give the single values of one part of an answer that a viewer may see."""
+    shown = rows_shown(results_of(block, {name: [value] for name, value in values.items()}), viewer)
+    return shown[0] if shown else {}

@@ -13,7 +13,7 @@ from markdown_it.token import Token
 from slackwater.guide.pages import PAGES, page
 
 HEADINGS_LISTED = "h2"
-_MARKDOWN = MarkdownIt("commonmark", {"html": False}).enable("table")
+MARKDOWN = MarkdownIt("commonmark", {"html": False}).enable("table")
 
 
 def title_of(name: str) -> str:
@@ -34,10 +34,10 @@ def page_html(name: str) -> str:
     KeyError
         For a page that is not in `PAGES`.
     """
-    tokens = _MARKDOWN.parse(page(name))
+    tokens = MARKDOWN.parse(page(name))
     headings = _anchor(tokens)
     _make_tables_scroll(tokens)
-    body = _MARKDOWN.renderer.render(tokens, _MARKDOWN.options, {})
+    body = MARKDOWN.renderer.render(tokens, MARKDOWN.options, {})
     title = escape(title_of(name))
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'

@@ -1,0 +1,28 @@
+"""What does each endpoint answer? The typed shapes of the JSON the page reads.
+
+Whole numbers stand for fractions where the name says so: ``lon``, ``lat`` in 1e-5 degree, shares
+and criteria in millionths, the score in billionths. A key is absent where the viewer may not see
+the column, a value null where there is none or where that one row may not be seen.
+"""
+
+from slackwater.api.answers.errors import ErrorAnswer, Findings
+from slackwater.api.answers.facts import CatchmentFacts
+from slackwater.api.answers.land import Land, Places, Reaches, Roads
+from slackwater.api.answers.offtakes import Losses, Offtakes, Routes
+from slackwater.api.answers.pages import GuidePages
+from slackwater.api.answers.why import Why
+
+__all__ = [
+    "CatchmentFacts",
+    "ErrorAnswer",
+    "Findings",
+    "GuidePages",
+    "Land",
+    "Losses",
+    "Offtakes",
+    "Places",
+    "Reaches",
+    "Roads",
+    "Routes",
+    "Why",
+]

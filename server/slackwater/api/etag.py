@@ -1,0 +1,71 @@
+"""Has an answer changed since it was last asked for? A tag an answer, and 304 where it has not."""
+
+from __future__ import annotations
+
+import hashlib
+from urllib.parse import parse_qs
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from slackwater.desk.visibility import Viewer
+
+REVALIDATE = "private, no-cache"
+
+
+class Tagged:
+    """Puts an ``ETag`` on every answer under ``/api`` that went well; answers 304 without work.
+
+    What an answer holds follows from the edition and the address alone. A browser may keep and
+    ask again for what anyone may see; the agency's and the lead's answers it may not write down.
+
+    Parameters
+    ----------
+    edition : stands for the content: data version, model version, when it was worked out.
+    """
+
+    def __init__(self, app: ASGIApp, edition: str) -> None:
+        self._app = app
+        self._edition = edition
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if scope["type"] != "http" or not scope["path"].startswith("/api/"):
+            await self._app(scope, receive, send)
+            return
+        viewer = viewer_of(scope)
+        tag = self._tag_of(scope, viewer)
+        keeping = {"ETag": tag}
+        if viewer == Viewer.PUBLIC.value:
+            keeping["Cache-Control"] = REVALIDATE
+        if scope["method"] in ("GET", "HEAD") and holds(
+            Headers(scope=scope).get("if-none-match", ""), tag
+        ):
+            await Response(status_code=304, headers=keeping)(scope, receive, send)
+            return
+
+        async def tagged(message: Message) -> None:
+            if message["type"] == "http.response.start" and message["status"] == 200:
+                MutableHeaders(scope=message).update(keeping)
+            await send(message)
+
+        await self._app(scope, receive, tagged)
+
+    def _tag_of(self, scope: Scope, viewer: str) -> str:
+        """Give a weak tag: the same answer may travel compressed or not."""
+        parts = (self._edition, viewer, scope["path"], scope["query_string"].decode("latin-1"))
+        digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
+        return f'W/"{digest[:24]}"'
+
+
+def viewer_of(scope: Scope) -> str:
+    """Give who the address says looks; the lead where it says nothing."""
+    asked = parse_qs(scope["query_string"].decode("latin-1")).get("as", [Viewer.LEAD.value])
+    return asked[-1]
+
+
+def holds(if_none_match: str, tag: str) -> bool:
+    """Whether a list of tags holds one, weak or strong."""
+    listed = {each.strip().removeprefix("W/") for each in if_none_match.split(",")}
+    return tag.removeprefix("W/") in listed

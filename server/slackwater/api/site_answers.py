@@ -1,0 +1,49 @@
+"""What is asked of one offtake, and of the data behind all: why, routes, warnings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import FastAPI
+from starlette.exceptions import HTTPException
+
+from slackwater.api import answers
+from slackwater.api.looking import As
+from slackwater.desk.map_view import MapView
+from slackwater.desk.visibility import Viewer
+from slackwater.desk.warnings_shown import may_read_warnings
+
+NO_SUCH_OFFTAKE = "There is no such offtake here."
+NOT_FOR_THE_PUBLIC = "Warnings about the data are for the agency."
+
+
+def answer_sites(app: FastAPI, view: MapView) -> None:
+    """Add the endpoints of one offtake and of the data's warnings."""
+
+    @app.get(
+        "/api/offtakes/{offtake_id:path}/why",
+        response_model=answers.Why,
+        response_model_exclude_unset=True,
+    )
+    def why(offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
+        """Everything that its rank is made of, as far as the viewer may see it."""
+        return view.why(_row_of(view, offtake_id), viewer)
+
+    @app.get("/api/offtakes/{offtake_id:path}/routes", response_model=answers.Routes)
+    def routes(offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
+        """Reaches its drifters come from, and where they would have settled."""
+        return view.routes(_row_of(view, offtake_id), viewer)
+
+    @app.get("/api/findings", response_model=answers.Findings)
+    def findings(viewer: As = Viewer.LEAD) -> Any:
+        """Warnings about the data (least role: agency)."""
+        if not may_read_warnings(viewer):
+            raise HTTPException(403, NOT_FOR_THE_PUBLIC)
+        return view.findings(viewer)
+
+
+def _row_of(view: MapView, offtake_id: str) -> int:
+    row = view.offtake_row(offtake_id)
+    if row is None:  # what was asked for is not repeated: it may be anything
+        raise HTTPException(404, NO_SUCH_OFFTAKE)
+    return row
