@@ -139,3 +139,15 @@ def test_numbers_taken(cell: str | float, number: float) -> None:
     parsed = parse_cells(field, [cell, "x"])
     assert parsed.values.tolist()[0] == number
     assert list(parsed.troubles) == [1]
+
+
+def test_defaults_are_remembered_as_such() -> None:
+    """A cell that was empty and got its default is told from one filled with that value."""
+    changed = small()
+    for position, value in enumerate(("1", "", None)):
+        changed.set("offtakes", position, "position", value)
+    understood = changed.understood().catchment
+    assert understood is not None
+    table = understood.table("offtakes")
+    assert table.number("position").tolist() == [1.0, 1.0, 1.0]
+    assert table.defaulted["position"].tolist() == [False, True, True]

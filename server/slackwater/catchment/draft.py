@@ -138,4 +138,13 @@ class Draft:
 
     def table(self) -> Table:
         """Give the table as understood; only where there was no fault."""
-        return Table(self.name, self.rows, self.columns, self.geometry)
+        empty = {f.name: self.empty(f.name) for f in self.spec.fields if f.default is not None}
+        defaulted = {name: mask for name, mask in empty.items() if mask.any()}
+        return Table(self.name, self.rows, self.columns, self.geometry, defaulted)
+
+    def empty(self, column: str) -> Mask:
+        """(n,) whether nothing was given; all where the file has no such column."""
+        cells = self.raw.get(column)
+        if cells is None:
+            return np.ones(len(self), bool)
+        return np.array([cell is None or not str(cell).strip() for cell in cells], bool)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -26,6 +26,7 @@ class Table:
     columns : every contract column of the table and every kept further numeric column.
         Text, ids and words are object arrays of str, "" where empty; numbers float64, NaN where
         empty without a default; dates datetime64[D], NaT where empty; days of the year "MM-DD".
+    defaulted : (n,) bool a column in which an empty cell was given its default; true where so.
     geometry : (n,) object array of shapely geometries in WGS84 longitude, latitude (a line's
         parts joined), None a row that has none; None where no row has one.
     """
@@ -34,6 +35,7 @@ class Table:
     rows: NDArray[np.int64]
     columns: Mapping[str, NDArray[np.generic]]
     geometry: NDArray[np.object_] | None = None
+    defaulted: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
 
     def __len__(self) -> int:
         """Count rows."""

@@ -21,8 +21,7 @@ LEFT_OUT = ("basis", "observed_on", "source")
 def inputs_of_site(evaluation: Evaluation, offtake: int, viewer: Viewer) -> list[dict[str, Any]]:
     """Give every column of an offtake that the viewer may see, in the order of the contract.
 
-    ``default_used`` is true where the value is what an empty cell means; a cell that was filled
-    with just that value cannot be told from an empty one.
+    ``default_used`` is true where the cell was empty and the value is what an empty cell means.
     """
     catchment = evaluation.catchment
     fields = [
@@ -57,7 +56,7 @@ def _input(catchment: Catchment, offtake: int, field: Field, given: Any) -> dict
     """Give one input; what stands in for an empty cell is assumed, whatever the row says."""
     offtakes = catchment.table("offtakes")
     value = given if given is not None else _stand_in(catchment, offtake, field.name)
-    default_used = _is_default(field, given, value)
+    default_used = _is_default(catchment, offtake, field, value)
     observed_on = offtakes.date("observed_on")[offtake]
     return {
         "column": field.name,
@@ -72,10 +71,13 @@ def _input(catchment: Catchment, offtake: int, field: Field, given: Any) -> dict
     }
 
 
-def _is_default(field: Field, given: Any, value: Any) -> bool:
-    if given is None:
-        return value is not None or bool(field.default_note)
-    return field.default is not None and given == field.default
+def _is_default(catchment: Catchment, offtake: int, field: Field, value: Any) -> bool:
+    """Whether the cell was empty and something stands in for it."""
+    offtakes = catchment.table("offtakes")
+    if field.name in offtakes.defaulted:
+        return bool(offtakes.defaulted[field.name][offtake])
+    empty = _cell(catchment, offtake, field.name) is None
+    return empty and (value is not None or bool(field.default_note))
 
 
 def _stand_in(catchment: Catchment, offtake: int, column: str) -> Any:
