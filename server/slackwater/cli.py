@@ -1,4 +1,4 @@
-"""The command line: ``slackwater check | score | fund | template | guide | serve``."""
+"""The command line: ``slackwater check | score | fund | verify | template | guide | serve``."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ import typer
 
 from slackwater import MODEL_VERSION, __version__
 from slackwater.desk.best_funding import FundingAnswer, conditions_of, fund, fund_values
+from slackwater.desk.certificate import certificate_values, verdict_text, verify_certificate
 from slackwater.desk.evaluation import Evaluation, evaluate
 from slackwater.desk.fund_report import fund_text
 from slackwater.desk.guide import guide_page
@@ -95,6 +96,9 @@ def fund_round(
         list[str] | None, typer.Option(help="CODE=REASON, do not fund this one; may be repeated")
     ] = None,
     seconds: Annotated[float, typer.Option(help="longest the search may take")] = 60.0,
+    certificate: Annotated[
+        Path | None, typer.Option(help="write what proves the set here, for slackwater verify")
+    ] = None,
 ) -> None:
     """Find the set that gains the river most for a budget, beside the list by score."""
     opened = open_catchment(catchment)
@@ -110,10 +114,25 @@ def fund_round(
         if json_file:
             _write_json(json_file, {"clash": list(refused.clash)})
         raise
+    if certificate:
+        _write_json(certificate, certificate_values(evaluation, answer))
     if json_file:
         _write_json(json_file, fund_values(evaluation, answer))
     else:
         typer.echo(fund_text(evaluation, answer))
+
+
+@app.command()
+def verify(
+    certificate: Annotated[Path, typer.Argument(help="file of slackwater fund --certificate")],
+    catchment: CatchmentPath,
+) -> None:
+    """Recompute a certificate from the catchment alone, and say whether it holds."""
+    opened = open_catchment(catchment)
+    verdict = _with_progress(lambda _: verify_certificate(certificate, opened.catchment))
+    typer.echo(verdict_text(verdict))
+    if not verdict.holds:
+        raise typer.Exit(2)
 
 
 @app.command()

@@ -41,10 +41,20 @@ def tree(n: int, rng: np.random.Generator) -> np.ndarray:
     return below
 
 
-def make_river(n: int, stages: int, spawning_days: int, offtake_share: float = 0.1) -> Catchment:
-    """A river of ``n`` reaches, one guild of ``stages`` stages, one season-year from July."""
+def make_river(
+    n: int,
+    stages: int,
+    spawning_days: int,
+    offtake_share: float = 0.1,
+    below: np.ndarray | None = None,
+) -> Catchment:
+    """A river of ``n`` reaches, one guild of ``stages`` stages, one season-year from July.
+
+    Its reaches join as ``below`` says, else as a tree at random.
+    """
     rng = np.random.default_rng(n)
-    below = tree(n, rng)
+    if below is None:
+        below = tree(n, rng)
     first_arm, arm_reach, arm_share = arms_of(below.tolist(), [])
     reach_ids = np.array([f"r{i:06d}" for i in range(n)], object)
     n_offtakes = int(n * offtake_share)

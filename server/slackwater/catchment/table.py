@@ -76,11 +76,11 @@ class Table:
 def empty_table(name: str) -> Table:
     """Give a table without rows, for one that may be missing."""
     columns: dict[str, NDArray[np.generic]] = {}
-    for field in TABLES[name].fields:
-        if field.is_number:
-            columns[field.name] = np.zeros(0)
-        elif field.kind == "date":
-            columns[field.name] = np.zeros(0, "datetime64[D]")
+    for described in TABLES[name].fields:
+        if described.is_number:
+            columns[described.name] = np.zeros(0)
+        elif described.kind == "date":
+            columns[described.name] = np.zeros(0, "datetime64[D]")
         else:
-            columns[field.name] = np.zeros(0, object)
+            columns[described.name] = np.zeros(0, object)
     return Table(name, np.zeros(0, np.int64), columns)

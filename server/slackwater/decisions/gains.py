@@ -32,10 +32,14 @@ class RiverAnswers(Protocol):
 
 @dataclass(frozen=True)
 class Cut:
-    """A bound of what any set gains: ``constant`` and its ``weights`` (offtakes, options)."""
+    """A bound of what any set gains: ``constant`` and its ``weights`` (offtakes, options).
+
+    ``first`` is the set its order begins with, (offtake, option) by offtake; None: today's screens.
+    """
 
     constant: float
     weights: Numbers
+    first: tuple[tuple[int, int], ...] | None
 
 
 @dataclass(frozen=True)
@@ -117,7 +121,9 @@ class Gains:
             weights += np.einsum("gi,iog->io", exposed, reached - before.T[:, None, :])
             today += np.einsum("gi,gi->i", exposed, np.clip(self.fitted, before, after) - before)
             before = after
-        return Cut(float(today.sum()) - self._fitted_over_bottom, weights - today[:, None])
+        constant = float(today.sum()) - self._fitted_over_bottom
+        begins = tuple(sorted(first.items())) if first else None
+        return Cut(constant, weights - today[:, None], begins)
 
     @cached_property
     def rounding(self) -> float:

@@ -52,9 +52,10 @@ class RiverInAdults:
 
 @dataclass(frozen=True)
 class FundingAnswer:
-    """What a budget buys, both ways."""
+    """What a budget buys, both ways, and the conditions it was asked under."""
 
     budget: float
+    conditions: Conditions
     best: Funded
     certificate: BestSet
     score: Funded
@@ -99,11 +100,13 @@ def fund(
     """
     if not np.isfinite(budget) or budget < 0:
         raise UsageError(f"a budget is an amount of 0 or more, not {budget}")
-    round_ = round_of(evaluation, budget, conditions or Conditions())
+    conditions = conditions or Conditions()
+    round_ = round_of(evaluation, budget, conditions)
     best = find_best_set(round_, gains_of(evaluation, progress or Progress()), seconds=seconds)
     chosen = Chosen(tuple(best.picks.items()), best.spent)
     return FundingAnswer(
         budget=budget,
+        conditions=conditions,
         best=funded(evaluation, round_.sites, chosen),
         certificate=best,
         score=by_score(evaluation, budget),
