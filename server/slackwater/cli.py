@@ -172,6 +172,9 @@ def _with_progress(work: Callable[[Progress], T]) -> T:
 
     before = {sign: signal.signal(sign, stop) for sign in (signal.SIGINT, signal.SIGTERM)}
     shown = sys.stderr.isatty()
+    sys.stdout.flush()
+    stdout = os.dup(1)
+    os.dup2(2, 1)  # a solver may speak its mind; results alone go to the standard output
     try:
         while not job.wait(0.1):
             if stopped and time.monotonic() - stopped[0] > PATIENCE_S:
@@ -180,6 +183,8 @@ def _with_progress(work: Callable[[Progress], T]) -> T:
                 share = job.progress.done / job.progress.total
                 typer.echo(f"\r{share:4.0%} of {job.progress.total} sweeps", nl=False, err=True)
     finally:
+        os.dup2(stdout, 1)
+        os.close(stdout)
         if shown:
             typer.echo("\r\033[K", nl=False, err=True)
         for sign, handler in before.items():

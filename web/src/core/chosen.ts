@@ -2,7 +2,7 @@
 import type { Dispose } from "./dispose.ts";
 
 export const NONE = -1;
-export type Origin = "list" | "map" | "card";
+export type Origin = "list" | "map" | "card" | "search";
 
 export interface Choice {
   readonly hovered: number;

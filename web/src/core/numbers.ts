@@ -47,6 +47,21 @@ export function money(amount: number, currency: string): string {
   return `${decimals(Math.round(amount / step) * step, 0)}${unit}`;
 }
 
+/** Money at a glance: "2.48 M", "248,000"; the unit is said once, elsewhere. */
+export function shortMoney(amount: number): string {
+  if (Math.abs(amount) >= 999_500) return `${decimals(amount / 1e6, 2)}${SPACE}M`;
+  const step = amount >= 10_000 ? 1000 : 100;
+  return decimals(Math.round(amount / step) * step, 0);
+}
+
+/** A share that is at least this, so never rounded up: "62 %", "4.9 %". */
+export function atLeastPercent(share: number): string {
+  const hundredths = share * 100 + 1e-9;
+  const digits = hundredths >= 10 ? 0 : hundredths >= 1 ? 1 : 2;
+  const cut = Math.floor(hundredths * 10 ** digits) / 10 ** digits;
+  return `${decimals(cut, cut === 0 ? 0 : digits)}${SPACE}%`;
+}
+
 /** A day as "30 June 2021". */
 export function longDate(iso: string): string {
   return new Intl.DateTimeFormat("en-GB", { dateStyle: "long", timeZone: "UTC" }).format(

@@ -1,27 +1,50 @@
 // What the list says of each offtake, column by column; the unit stands in every head.
+import type { Desk } from "../core/desk.ts";
 import { NOTHING, decimals, figures, percentFigure } from "../core/numbers.ts";
 import { riskFigure } from "../core/risk.ts";
 import type { Scene } from "../core/scene.ts";
+import { whoseLoss } from "../core/sentences.ts";
+import { inUnit, unitSign } from "../core/units.ts";
+import { guildName } from "../core/guilds.ts";
 
 export interface ListColumn {
   readonly name: string;
   readonly title: string;
-  readonly unit: string;
+  readonly unit: () => string;
   readonly text: (row: number) => string;
+  /** Whether it shows the loss of a chosen year and guild. */
+  readonly ofView?: boolean;
 }
 
 const MILLION = 1e6;
 
-export function listColumns(scene: Scene): ListColumn[] {
+export function listColumns(desk: Desk): ListColumn[] {
+  const { scene, outcome, losses, trial } = desk;
   const { offtakes } = scene;
+  const capacity = offtakes.capacity_m3s;
+  const whose = (): string => whoseLoss(losses.now.year, guildName(scene, losses.now.guild));
   return [
-    column("rank", "Rank", "", (row) => decimals(offtakes.rank[row] ?? 0, 0)),
+    column("rank", "Rank", "", (row) => decimals(outcome.now.rank[row] ?? 0, 0)),
     column("code", "Code", "", (row) => offtakes.offtake_id[row] ?? ""),
-    column("score", "Score", "0–1", (row) => decimals((offtakes.score[row] ?? 0) / 1e9, 3)),
-    column("risk", "Risk", "0–1", (row) => decimals(riskFigure(offtakes.risk[row] ?? 0), 2)),
-    column("overlap", "Overlap", "%", (row) =>
-      percentFigure((offtakes.overlap[row] ?? 0) / MILLION),
-    ),
+    column("score", "Score", "0–1", (row) => decimals((outcome.now.score[row] ?? 0) / 1e9, 3)),
+    {
+      ...column("risk", "Risk", "0–1", (row) => decimals(riskFigure(losses.now.risk[row] ?? 0), 2)),
+      ofView: true,
+    },
+    {
+      ...column("loss", "Loss", "", (row) => percentFigure((losses.now.lossShare[row] ?? 0) / MILLION)),
+      unit: () => ["% of all", whose()].filter(Boolean).join(" "),
+      ofView: true,
+    },
+    ...(capacity
+      ? [{
+          ...column("capacity", "Capacity", "", (row) => {
+            const flow = capacity[row];
+            return flow == null ? NOTHING : figures(inUnit(flow, trial.now.unit), 3);
+          }),
+          unit: () => unitSign(trial.now.unit),
+        }]
+      : []),
     costColumn(scene),
     gainColumn(scene),
     column("option", "Best screen", "", (row) => optionName(scene, row)),
@@ -71,5 +94,5 @@ function column(
   unit: string,
   text: (row: number) => string,
 ): ListColumn {
-  return { name, title, unit, text };
+  return { name, title, unit: () => unit, text };
 }

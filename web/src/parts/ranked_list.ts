@@ -1,46 +1,66 @@
-// The ranked list. Only rows near enough to be seen exist; the row that holds the focus always does.
-import { type Choice, type Chosen, NONE } from "../core/chosen.ts";
+// The ranked list: inside the money first, then the budget line, then the rest. Only rows near enough
+// to be seen exist; the row that holds the focus always does.
+import { type Choice, NONE } from "../core/chosen.ts";
+import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
-import { riskStep } from "../core/risk.ts";
-import type { Scene } from "../core/scene.ts";
+import { LINE, type Listing, listingOf } from "../core/listing.ts";
+import { budgetLine } from "../core/sentences.ts";
 import { scrollTo, visibleSpan } from "../core/window.ts";
-import { type ListColumn, listColumns } from "./columns.ts";
+import { listColumns } from "./columns.ts";
 import { element } from "./element.ts";
 import { placeAfterKey } from "./list_keys.ts";
+import { type ListRow, makeListHead, makeListRow } from "./list_row.ts";
 
 const HEAD_ROWS = 1;
+/** With the capacity, which not everyone may see. */
+const MOST_COLUMNS = 9;
 
-export function mountRankedList(host: HTMLElement, scene: Scene, chosen: Chosen): Dispose {
-  const columns = listColumns(scene);
-  const count = scene.byRank.length;
-  const head = headRow(columns);
+export interface RankedList {
+  /** Shows where the budget ends, and puts the focus there. */
+  readonly goToLine: () => void;
+  readonly dispose: Dispose;
+}
+
+export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
+  const { scene, chosen, outcome, losses, trial } = desk;
+  const columns = listColumns(desk);
+  let listing = listNow();
+  const count = listing.rowAt.length;
+  const head = makeListHead(desk, columns);
   const body = element("div", { role: "rowgroup", class: "list-body" });
   const grid = element(
     "div",
-    { role: "grid", class: "list", "aria-label": "Offtakes in order of rank", "aria-rowcount": count + HEAD_ROWS, "aria-colcount": columns.length },
-    [element("div", { role: "rowgroup", class: "list-head" }, [head]), body],
+    { role: "grid", class: columns.length === MOST_COLUMNS ? "list" : "list list-short", "aria-label": "Offtakes in order of rank", "aria-rowcount": count + HEAD_ROWS, "aria-colcount": columns.length },
+    [element("div", { role: "rowgroup", class: "list-head" }, [head.element]), body],
   );
   host.append(grid);
-  const shown = new Map<number, HTMLElement>();
-  const placeOf = new Map(scene.byRank.map((row, place) => [row, place]));
-  let active = 0;
+  const shown = new Map<number, ListRow>();
+  let active = listing.rowAt[0] === LINE && count > 1 ? 1 : 0;
   let rowHeight = measure();
 
+  function listNow(): Listing {
+    return listingOf(outcome.now.order, outcome.now.inside, outcome.now.spent !== null);
+  }
+
+  function lineWords(): string {
+    return budgetLine(outcome.now, trial.now.budget ?? 0, scene.facts.currency);
+  }
+
   function measure(): number {
-    const height = parseFloat(getComputedStyle(grid).getPropertyValue("--row-height")) || 40;
+    const height = parseFloat(getComputedStyle(body).minHeight) || 40;
     body.style.height = `${height * count}px`;
     return height;
   }
 
   function viewHeight(): number {
-    return grid.clientHeight - head.offsetHeight;
+    return grid.clientHeight - head.element.offsetHeight;
   }
 
   function render(): void {
     const span = visibleSpan(grid.scrollTop, viewHeight(), rowHeight, count);
     for (const [place, row] of shown) {
       if ((place < span.first || place >= span.end) && place !== active) {
-        row.remove();
+        row.element.remove();
         shown.delete(place);
       }
     }
@@ -50,36 +70,55 @@ export function mountRankedList(host: HTMLElement, scene: Scene, chosen: Chosen)
 
   function add(place: number): void {
     if (shown.has(place)) return;
-    const row = listRow(scene, columns, place);
-    row.style.transform = `translateY(${place * rowHeight}px)`;
+    const row = makeListRow(desk, columns, place, lineWords);
+    row.fill(listing.rowAt[place] ?? LINE);
+    row.element.style.transform = `translateY(${place * rowHeight}px)`;
     dress(row, place, chosen.now);
     shown.set(place, row);
     const next = [...shown.keys()].filter((other) => other > place).sort((a, b) => a - b)[0];
-    body.insertBefore(row, next === undefined ? null : (shown.get(next) ?? null));
+    body.insertBefore(row.element, next === undefined ? null : (shown.get(next)?.element ?? null));
   }
 
-  function dress(row: HTMLElement, place: number, now: Choice): void {
-    const offtake = scene.byRank[place];
-    row.setAttribute("aria-selected", String(offtake === now.selected));
-    row.classList.toggle("hovered", offtake === now.hovered);
+  function dress({ element: row }: ListRow, place: number, now: Choice): void {
+    const offtake = listing.rowAt[place] ?? LINE;
+    row.setAttribute("aria-selected", String(offtake !== LINE && offtake === now.selected));
+    row.classList.toggle("hovered", offtake !== LINE && offtake === now.hovered);
     row.tabIndex = place === active ? 0 : -1;
+  }
+
+  /** Says everything anew where it stands; the focus stays with the offtake that has it. */
+  function refill(): void {
+    const held = body.contains(document.activeElement);
+    const offtake = listing.rowAt[active] ?? LINE;
+    listing = listNow();
+    if (held && offtake !== LINE) activate(listing.placeOf[offtake] ?? 0, true);
+    for (const [place, row] of shown) {
+      row.fill(listing.rowAt[place] ?? LINE);
+      dress(row, place, chosen.now);
+    }
+  }
+
+  function refillNumbers(): void {
+    head.fill();
+    for (const [place, row] of shown) row.fill(listing.rowAt[place] ?? LINE);
   }
 
   function activate(place: number, focus: boolean): void {
     const before = shown.get(active);
-    if (before) before.tabIndex = -1;
+    if (before) before.element.tabIndex = -1;
     active = place;
     grid.scrollTop = scrollTo(place, grid.scrollTop, viewHeight(), rowHeight);
     render();
     const row = shown.get(place);
     if (!row) return;
-    row.tabIndex = 0;
-    if (focus) row.focus({ preventScroll: true });
+    row.element.tabIndex = 0;
+    if (focus) row.element.focus({ preventScroll: true });
   }
 
   function offtakeAt(target: EventTarget | null): number {
     const row = (target as Element | null)?.closest<HTMLElement>("[data-place]");
-    return row ? (scene.byRank[Number(row.dataset["place"])] ?? NONE) : NONE;
+    const offtake = row ? listing.rowAt[Number(row.dataset["place"])] : undefined;
+    return offtake === undefined || offtake === LINE ? NONE : offtake;
   }
 
   function pressed(event: KeyboardEvent): void {
@@ -87,30 +126,32 @@ export function mountRankedList(host: HTMLElement, scene: Scene, chosen: Chosen)
     const page = Math.max(1, Math.floor(viewHeight() / rowHeight) - 1);
     const place = placeAfterKey(event.key, active, count, page);
     if (place !== null) activate(place, true);
-    else if (event.key === "Enter" || event.key === " ") chosen.select(scene.byRank[active] ?? NONE, "list");
+    else if (event.key === "Enter" || event.key === " ") chosen.select(offtakeAt(shown.get(active)?.element ?? null), "list");
     else if (event.key === "Escape") chosen.select(NONE, "list");
     else return;
     event.preventDefault();
   }
 
-  const resized = new ResizeObserver(() => {
+  function fit(): void {
     const height = measure();
     if (height !== rowHeight) {
       rowHeight = height;
-      for (const [place, row] of shown) row.style.transform = `translateY(${place * height}px)`;
+      for (const [place, row] of shown) row.element.style.transform = `translateY(${place * height}px)`;
     }
     render();
-  });
+  }
+
+  const resized = new ResizeObserver(fit);
   resized.observe(grid);
   render();
 
-  return together([
+  const dispose = together([
     listen(grid, "scroll", render, { passive: true }),
     listen(body, "keydown", pressed),
     listen(body, "click", (event) => {
       const offtake = offtakeAt(event.target);
       if (offtake === NONE) return;
-      activate(placeOf.get(offtake) ?? 0, true);
+      activate(listing.placeOf[offtake] ?? 0, true);
       chosen.select(offtake, "list");
     }),
     listen(body, "mouseover", (event) => chosen.hover(offtakeAt(event.target), "list")),
@@ -119,37 +160,27 @@ export function mountRankedList(host: HTMLElement, scene: Scene, chosen: Chosen)
     listen(body, "focusout", () => chosen.hover(NONE, "list")),
     chosen.onChange((now, before) => {
       const moved = now.selected !== before.selected && now.selected !== NONE;
-      if (moved && now.origin === "map") activate(placeOf.get(now.selected) ?? 0, false);
+      if (moved && now.origin !== "list") activate(listing.placeOf[now.selected] ?? 0, now.origin === "search");
       for (const [place, row] of shown) dress(row, place, now);
+    }),
+    outcome.onChange(refill),
+    losses.onChange(refillNumbers),
+    trial.onChange((now, before) => {
+      if (now.unit !== before.unit) refillNumbers();
+      if (now.theme !== before.theme) requestAnimationFrame(fit);
     }),
     () => {
       resized.disconnect();
       grid.remove();
     },
   ]);
-}
-
-function headRow(columns: readonly ListColumn[]): HTMLElement {
-  const cells = columns.map(({ name, title, unit }) =>
-    element("div", { role: "columnheader", class: `cell cell-${name}` }, [
-      element("span", { class: "cell-title" }, [title]),
-      ...(unit ? [element("span", { class: "cell-unit" }, [unit])] : []),
-    ]),
-  );
-  return element("div", { role: "row", class: "row row-head", "aria-rowindex": 1 }, cells);
-}
-
-function listRow(scene: Scene, columns: readonly ListColumn[], place: number): HTMLElement {
-  const offtake = scene.byRank[place] ?? 0;
-  const cells = columns.map(({ name, text }) => {
-    const cell = element("div", { role: "gridcell", class: `cell cell-${name}` });
-    if (name === "risk") {
-      const step = riskStep(scene.offtakes.risk[offtake] ?? 0) + 1;
-      cell.append(element("span", { class: `disc risk-${step}`, "aria-hidden": "true" }));
-    }
-    cell.append(text(offtake));
-    return cell;
-  });
-  const index = place + 1 + HEAD_ROWS;
-  return element("div", { role: "row", class: "row", "aria-rowindex": index, "data-place": place }, cells);
+  return {
+    dispose,
+    goToLine: () => {
+      const line = listing.rowAt.indexOf(LINE);
+      if (line < 0) return;
+      grid.scrollTop = (line + 0.5) * rowHeight - viewHeight() / 2;
+      activate(line, true);
+    },
+  };
 }

@@ -1,15 +1,27 @@
 // The first screen: the ranked list beside the map, always agreeing.
+import { makeCandidates } from "../core/candidates.ts";
 import { Chosen } from "../core/chosen.ts";
+import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
+import { LossesShown } from "../core/losses_shown.ts";
+import { LiveOutcome } from "../core/outcome.ts";
+import { riskStep } from "../core/risk.ts";
 import type { Scene } from "../core/scene.ts";
+import { startOf, Trial } from "../core/trial.ts";
+import { mountControlStrip } from "../parts/control_strip.ts";
 import { element } from "../parts/element.ts";
+import { mountKeyHelp } from "../parts/key_help.ts";
 import { mountLegend } from "../parts/legend.ts";
 import { mountMasthead } from "../parts/masthead.ts";
 import { mountPartial } from "../parts/notice.ts";
 import { mountRankedList } from "../parts/ranked_list.ts";
-import { mountSiteCard } from "../parts/site_card.ts";
-import { mountRiverMap } from "../surface/river_map.ts";
+import { mountViewNote } from "../parts/view_note.ts";
+import { mountWhyPanel, type WhyPanel } from "../parts/why_panel.ts";
+import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
 import type { Surroundings } from "../wire/catchment.ts";
+import { fetchLosses } from "../wire/losses.ts";
+import { keyActions } from "./key_actions.ts";
+import { keepTheme } from "./theme.ts";
 
 const CAUTION =
   "It ranks and budgets; it does not design. A built screen is designed by a qualified engineer to " +
@@ -20,31 +32,47 @@ export function mountOverview(
   scene: Scene,
   surroundings: Promise<Surroundings>,
 ): Dispose {
-  const chosen = new Chosen();
+  const desk = makeDesk(scene);
+  const { chosen, trial, outcome } = desk;
   const summary = element("p", { id: "map-summary", class: "unseen", "aria-live": "polite" });
   const canvas = element("div", { class: "map", role: "group", "aria-label": "Map of the catchment", "aria-describedby": "map-summary" });
   const mapArea = element("section", { class: "map-area", "aria-label": "Map" }, [summary, canvas]);
   const listArea = element("section", { class: "list-area", "aria-label": "Ranked list" });
+  const listBelow = element("div", { class: "list-below" });
   const main = element("main", { class: "overview" }, [mapArea, listArea]);
   const caution = element("footer", { class: "caution" }, [element("p", {}, [CAUTION])]);
 
-  const head = mountMasthead(host, scene);
+  const head = mountMasthead(host, desk);
   host.append(main, caution);
-  const card = mountSiteCard(main, scene, chosen);
+  const theme = keepTheme(trial);
   const describe = (words: string): void => {
     summary.textContent = words;
   };
-  const map = mountRiverMap(canvas, scene, chosen, describe, () => card.coveredPx(canvas));
+  let why: WhyPanel | null = null;
+  const map = mountRiverMap(canvas, scene, chosen, describe, () => why?.coveredPx(canvas) ?? 0);
+  const painted = keepPainted(desk, map);
+  const strip = mountControlStrip(listArea, desk);
+  const note = mountViewNote(listArea, desk);
+  listArea.append(listBelow);
+  const list = mountRankedList(listBelow, desk);
+  why = mountWhyPanel(listBelow, scene, chosen, trial, outcome, map, desk.losses);
   const parts: Dispose[] = [
+    theme,
+    desk.outcome.dispose,
+    desk.losses.dispose,
     head,
-    card.dispose,
     () => {
       main.remove();
       caution.remove();
     },
     map.dispose,
-    mountLegend(mapArea, scene),
-    mountRankedList(listArea, scene, chosen),
+    painted,
+    why.dispose,
+    mountLegend(mapArea, desk),
+    strip.dispose,
+    note,
+    list.dispose,
+    mountKeyHelp(caution, keyActions(desk, strip, list)),
   ];
   let gone = false;
   surroundings.then(
@@ -60,4 +88,28 @@ export function mountOverview(
     gone = true;
     together(parts)();
   };
+}
+
+function makeDesk(scene: Scene): Desk {
+  const { facts, offtakes } = scene;
+  const trial = new Trial(startOf(scene));
+  return {
+    scene,
+    chosen: new Chosen(),
+    trial,
+    outcome: new LiveOutcome(makeCandidates(facts, offtakes, trial.start.weights), trial),
+    losses: new LossesShown(offtakes, trial, (year, guild, signal) =>
+      fetchLosses(year, guild, offtakes.viewer, signal),
+    ),
+  };
+}
+
+/** The map draws what the list says, in the same frame. */
+function keepPainted({ outcome, losses }: Desk, map: RiverMap): Dispose {
+  const paint = (): void => {
+    const { marks, order } = outcome.now;
+    map.paint(marks, Uint8Array.from(losses.now.risk, riskStep), order);
+  };
+  paint();
+  return together([outcome.onChange(paint), losses.onChange(paint)]);
 }

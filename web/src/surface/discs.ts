@@ -1,68 +1,69 @@
-// Offtakes as discs filled by risk step on one sheet, the highest ranked on top; and which disc is
-// under the pointer.
+// Offtakes on the map, the highest ranked on top; and which one is under the pointer.
 import * as L from "leaflet";
 import type { Dispose } from "../core/dispose.ts";
 import { discRadiusPx } from "../core/discs.ts";
 import { type Chosen, NONE } from "../core/chosen.ts";
-import { riskStep } from "../core/risk.ts";
+import type { Drawn } from "../core/marks.ts";
 import type { Scene } from "../core/scene.ts";
+import { DotBuffer } from "./dot_buffer.ts";
 import { type Placement, Sheet } from "./sheet.ts";
+import { makeStamps, stampReach, type Stamps } from "./stamps.ts";
 import type { Tones } from "./tones.ts";
 
 const REACH_OF_MOUSE_PX = 4;
 const REACH_OF_FINGER_PX = 16;
 
+export interface Discs {
+  readonly dispose: Dispose;
+  /** Draws the same places in other marks, colours or order. */
+  readonly paint: (drawn: Drawn) => void;
+  /** Takes other tones. */
+  readonly retone: (tones: Tones) => void;
+}
+
 export function mountDiscs(
   map: L.Map,
   paneName: string,
   scene: Scene,
-  tones: Tones,
+  firstTones: Tones,
+  firstDrawn: Drawn,
   chosen: Chosen,
   fitZoom: () => number,
-): Dispose {
-  const { offtakes, byRank, offtakeXY } = scene;
-  let radius = discRadiusPx(0, map.getSize().x);
+): Discs {
+  const { offtakeXY, offtakes } = scene;
+  let tones = firstTones;
+  let drawn = firstDrawn;
+  let buffer: DotBuffer | null = null;
+  let stamps: Stamps | null = null;
+  let cutFor = "";
+  let at: Placement | null = null;
+  let pen: CanvasRenderingContext2D | null = null;
 
-  const sheet = new Sheet(paneName, (pen, at) => {
-    radius = discRadiusPx(at.zoom - fitZoom(), map.getSize().x);
-    for (let place = byRank.length - 1; place >= 0; place -= 1) {
-      const row = byRank[place] ?? 0;
-      drawDisc(pen, at, row);
-    }
+  const sheet = new Sheet(paneName, (sheetPen, placement) => {
+    [pen, at] = [sheetPen, placement];
+    const { width, height } = sheetPen.canvas;
+    const { ratio } = placement;
+    const radius = discRadiusPx(placement.zoom - fitZoom(), map.getSize().x);
+    const reach = stampReach(radius, ratio);
+    if (!buffer?.fits(width, height, reach)) buffer = new DotBuffer(width, height, reach, offtakes.count);
+    const now = `${radius} ${ratio} ${buffer.stride}`;
+    if (!stamps || now !== cutFor) stamps = makeStamps(tones, radius, ratio, buffer.stride);
+    cutFor = now;
+    buffer.place(offtakeXY, placement.size * ratio, placement.offsetX * ratio, placement.offsetY * ratio);
+    write();
   });
 
-  function drawDisc(pen: CanvasRenderingContext2D, at: Placement, row: number): void {
-    const x = (offtakeXY[2 * row] ?? 0) * at.size + at.offsetX;
-    const y = (offtakeXY[2 * row + 1] ?? 0) * at.size + at.offsetY;
-    pen.beginPath();
-    pen.arc(x, y, radius + 1.4, 0, 2 * Math.PI);
-    pen.fillStyle = tones.discHalo;
-    pen.fill();
-    pen.beginPath();
-    pen.arc(x, y, radius, 0, 2 * Math.PI);
-    pen.fillStyle = tones.risk[riskStep(offtakes.risk[row] ?? 0)] ?? "";
-    pen.fill();
-    pen.lineWidth = 1.2;
-    pen.strokeStyle = tones.discEdge;
-    pen.stroke();
+  function write(): void {
+    if (!buffer || !stamps || !pen) return;
+    buffer.stamp(drawn, stamps);
+    buffer.show(pen);
   }
 
   function under(point: L.Point, reachPx: number): number {
-    const size = map.options.crs?.scale(map.getZoom()) ?? 1;
-    const origin = map.getPixelOrigin();
-    const at = map.containerPointToLayerPoint(point).add(origin);
-    let nearest = NONE;
-    let least = (radius + reachPx) ** 2;
-    for (const row of byRank) {
-      const dx = (offtakeXY[2 * row] ?? 0) * size - at.x;
-      const dy = (offtakeXY[2 * row + 1] ?? 0) * size - at.y;
-      const distance = dx * dx + dy * dy;
-      if (distance < least) {
-        least = distance;
-        nearest = row;
-      }
-    }
-    return nearest;
+    if (!buffer || !at) return NONE;
+    const { x, y } = map.containerPointToLayerPoint(point).add(map.getPixelOrigin());
+    const [onX, onY] = [(x + at.offsetX) * at.ratio, (y + at.offsetY) * at.ratio];
+    return buffer.rowAt(onX, onY, Math.round(reachPx * at.ratio));
   }
 
   const point = (event: L.LeafletMouseEvent): void => {
@@ -78,8 +79,19 @@ export function mountDiscs(
 
   sheet.addTo(map);
   map.on("mousemove", point).on("mouseout", leave).on("click", pick);
-  return () => {
-    map.off("mousemove", point).off("mouseout", leave).off("click", pick);
-    sheet.remove();
+  return {
+    dispose: () => {
+      map.off("mousemove", point).off("mouseout", leave).off("click", pick);
+      sheet.remove();
+    },
+    paint: (next) => {
+      drawn = next;
+      write();
+    },
+    retone: (next) => {
+      tones = next;
+      stamps = null;
+      sheet.repaint();
+    },
   };
 }

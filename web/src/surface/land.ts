@@ -3,17 +3,28 @@
 import { decodeLines, type WorldLine } from "../core/lines.ts";
 import type { Land, Roads } from "../wire/contract.ts";
 import { tracePath } from "./path.ts";
-import type { Paint } from "./sheet.ts";
+import type { Paint, Placement } from "./sheet.ts";
 import type { Tones } from "./tones.ts";
 
 const DASH_TILE_PX = 12;
+/** Share of the ground's width and height over which it fades at its edges. */
+const FADE_SHARE = 0.12;
 
-export function paintLand(land: Land, roads: Roads, tones: Tones): Paint {
+/** World coordinates of what is known of the ground. */
+export interface Known {
+  readonly west: number;
+  readonly north: number;
+  readonly east: number;
+  readonly south: number;
+}
+
+export function paintLand(land: Land, roads: Roads, known: Known, tonesNow: () => Tones): Paint {
   const areas = byRow(decodeLines(land));
   const roadLines = decodeLines(roads);
   const main = new Set(["main", "highway", "arterial", "sealed"]);
 
   return (pen, at) => {
+    const tones = tonesNow();
     for (const [row, rings] of areas) {
       pen.beginPath();
       for (const ring of rings) tracePath(pen, ring, at);
@@ -27,7 +38,25 @@ export function paintLand(land: Land, roads: Roads, tones: Tones): Paint {
       tracePath(pen, line, at);
       pen.stroke();
     }
+    fadeEdges(pen, at, known);
   };
+}
+
+/** Lets the ground run out softly where the data ends, instead of at a cut edge. */
+function fadeEdges(pen: CanvasRenderingContext2D, at: Placement, known: Known): void {
+  const [west, east] = [known.west * at.size + at.offsetX, known.east * at.size + at.offsetX];
+  const [north, south] = [known.north * at.size + at.offsetY, known.south * at.size + at.offsetY];
+  pen.save();
+  pen.globalCompositeOperation = "destination-in";
+  for (const fade of [pen.createLinearGradient(west, 0, east, 0), pen.createLinearGradient(0, north, 0, south)]) {
+    fade.addColorStop(0, "transparent");
+    fade.addColorStop(FADE_SHARE, "#000");
+    fade.addColorStop(1 - FADE_SHARE, "#000");
+    fade.addColorStop(1, "transparent");
+    pen.fillStyle = fade;
+    pen.fillRect(0, 0, pen.canvas.width, pen.canvas.height);
+  }
+  pen.restore();
 }
 
 function paintArea(pen: CanvasRenderingContext2D, kind: string, tones: Tones): void {

@@ -5,16 +5,25 @@ import type { Dispose } from "../core/dispose.ts";
 import { type Choice, type Chosen, NONE } from "../core/chosen.ts";
 import { discRadiusPx } from "../core/discs.ts";
 import { degrees } from "../core/mercator.ts";
-import { riskStep } from "../core/risk.ts";
+import { DASH, type Drawn, RING } from "../core/marks.ts";
 import type { Scene } from "../core/scene.ts";
+
+const MARK_CLASSES = ["disc-ring", "disc-filled", "disc-dash"] as const;
+
+export interface Pins {
+  readonly dispose: Dispose;
+  /** Shows the same offtakes as they are drawn now. */
+  readonly refresh: () => void;
+}
 
 export function mountPins(
   map: L.Map,
   paneName: string,
   scene: Scene,
   chosen: Chosen,
+  drawn: () => Drawn,
   fitZoom: () => number,
-): Dispose {
+): Pins {
   const selected = makePin("pin pin-selected", paneName);
   const hovered = makePin("pin pin-hovered", paneName);
 
@@ -26,11 +35,14 @@ export function mountPins(
   const again = (): void => show(chosen.now);
   map.on("zoomend", again);
   again();
-  return () => {
-    stop();
-    map.off("zoomend", again);
-    selected.marker.remove();
-    hovered.marker.remove();
+  return {
+    dispose: () => {
+      stop();
+      map.off("zoomend", again);
+      selected.marker.remove();
+      hovered.marker.remove();
+    },
+    refresh: again,
   };
 
   function makePin(className: string, pane: string): { marker: L.Marker; show: (row: number) => void } {
@@ -51,8 +63,11 @@ export function mountPins(
         }
         const { offtakes } = scene;
         const radius = discRadiusPx(map.getZoom() - fitZoom(), map.getSize().x);
-        disc.className = `disc risk-${riskStep(offtakes.risk[row] ?? 0) + 1}`;
-        disc.style.width = disc.style.height = `${2 * radius + 1}px`;
+        const { marks, steps } = drawn();
+        const mark = marks[row] ?? RING;
+        disc.className = `disc ${MARK_CLASSES[mark]} risk-${(steps[row] ?? 0) + 1}`;
+        disc.style.width = `${2 * radius + 1}px`;
+        disc.style.height = `${(mark === DASH ? 1 : 2) * radius + 1}px`;
         code.textContent = offtakes.offtake_id[row] ?? "";
         marker.setLatLng([degrees(offtakes.lat[row] ?? 0), degrees(offtakes.lon[row] ?? 0)]);
         marker.addTo(map);

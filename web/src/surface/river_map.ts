@@ -2,19 +2,22 @@
 import * as L from "leaflet";
 import { type Chosen, NONE } from "../core/chosen.ts";
 import { type Dispose, together } from "../core/dispose.ts";
-import { degrees } from "../core/mercator.ts";
+import { type Drawn, drawnAtFirst } from "../core/marks.ts";
+import { degrees, worldX, worldY } from "../core/mercator.ts";
 import type { Scene } from "../core/scene.ts";
 import { mapSummary } from "../core/sentences.ts";
 import { RELIEF_ADDRESS, type Surroundings } from "../wire/catchment.ts";
 import { mountDiscs } from "./discs.ts";
-import { paintLand } from "./land.ts";
+import { type Known, paintLand } from "./land.ts";
+import { type Lit, paintLit } from "./lit.ts";
 import { mountPins } from "./pins.ts";
 import { mountPlaces } from "./places.ts";
 import { paintRivers } from "./rivers.ts";
 import { Sheet } from "./sheet.ts";
-import { readTones } from "./tones.ts";
+import { Tiles } from "./tiles.ts";
+import { readTones, type Tones, watchTheme } from "./tones.ts";
 
-const PANES = ["relief", "land", "rivers", "towns", "discs", "names", "pins"] as const;
+const PANES = ["relief", "land", "rivers", "lit", "towns", "discs", "names", "pins"] as const;
 const LOWEST_PANE = 300;
 const ZOOMS_BELOW_FIT = 0.5;
 
@@ -24,6 +27,13 @@ export interface RiverMap {
   readonly dispose: Dispose;
   /** Adds land, roads and towns; returns how to take them off. */
   readonly surround: (surroundings: Surroundings) => Dispose;
+  /**
+   * Draws the offtakes as they stand now, by row: marks 0 ring, 1 filled, 2 dash; risk steps 0..4;
+   * `byRank` lists the rows from the highest ranked, which lies on top.
+   */
+  readonly paint: (marks: Uint8Array, steps: Uint8Array, byRank?: ArrayLike<number>) => void;
+  /** Lights reaches by row: those drifters come from, those they would have settled in; null clears. */
+  readonly light: (fromShare: Float32Array | null, toShare: Float32Array | null) => void;
 }
 
 /** `coveredPx` says how much of the map's left is covered at the moment. */
@@ -57,18 +67,31 @@ export function mountRiverMap(
   map.fitBounds(bounds);
   L.control.scale({ imperial: false, maxWidth: 120 }).addTo(map);
 
-  const tones = readTones(host);
+  let tones = readTones(host);
+  let drawn: Drawn = drawnAtFirst(scene);
+  let lit: Lit = { from: null, to: null };
   const relief = scene.facts.relief_bounds;
   if (relief) {
     const [left, bottom, right, top] = relief;
     const box = L.latLngBounds([bottom, left], [top, right]);
     L.imageOverlay(RELIEF_ADDRESS, box, { pane: "relief", className: "relief", alt: "" }).addTo(map);
   }
-  const rivers = new Sheet("rivers", paintRivers(scene, tones, fitZoom)).addTo(map);
+  const now = (): Tones => tones;
+  const rivers = new Tiles("rivers", paintRivers(scene, now)).addTo(map);
+  const litSheet = new Sheet("lit", paintLit(scene, now, () => lit)).addTo(map);
+  const grounds = new Set<Sheet>();
+  const discs = mountDiscs(map, "discs", scene, tones, drawn, chosen, fitZoom);
+  const pins = mountPins(map, "pins", scene, chosen, () => drawn, fitZoom);
   const parts: Dispose[] = [
     () => rivers.remove(),
-    mountDiscs(map, "discs", scene, tones, chosen, fitZoom),
-    mountPins(map, "pins", scene, chosen, fitZoom),
+    () => litSheet.remove(),
+    discs.dispose,
+    pins.dispose,
+    watchTheme(() => {
+      tones = readTones(host);
+      for (const sheet of [...grounds, rivers, litSheet]) sheet.repaint();
+      discs.retone(tones);
+    }),
     chosen.onChange((now, before) => {
       if (now.selected !== NONE && now.selected !== before.selected) reveal(now.selected);
     }),
@@ -91,10 +114,30 @@ export function mountRiverMap(
       map.remove();
     },
     surround: ({ land, roads, places }) => {
-      const ground = new Sheet("land", paintLand(land, roads, tones)).addTo(map);
-      return together([() => ground.remove(), mountPlaces(map, { dots: "towns", names: "names" }, places, scene, fitZoom)]);
+      const ground = new Sheet("land", paintLand(land, roads, knownGround(scene), now)).addTo(map);
+      grounds.add(ground);
+      const takeOff = (): void => {
+        grounds.delete(ground);
+        ground.remove();
+      };
+      return together([takeOff, mountPlaces(map, { dots: "towns", names: "names" }, places, scene, fitZoom)]);
+    },
+    paint: (marks, steps, byRank = drawn.byRank) => {
+      drawn = { marks, steps, byRank };
+      discs.paint(drawn);
+      pins.refresh();
+    },
+    light: (from, to) => {
+      lit = { from, to };
+      litSheet.repaint();
     },
   };
+}
+
+/** The relief's box in world coordinates, else the catchment's. */
+function knownGround({ facts }: Scene): Known {
+  const [west, south, east, north] = facts.relief_bounds ?? facts.bounds;
+  return { west: worldX(west), north: worldY(north), east: worldX(east), south: worldY(south) };
 }
 
 function placeOf(scene: Scene, row: number): L.LatLng {

@@ -1,55 +1,50 @@
-// Rivers as lines whose width follows their flow; lines off the sheet are passed over.
-import type { WorldLine } from "../core/lines.ts";
-import { riverWidthPx } from "../core/rivers.ts";
+// Rivers as lines whose width follows their flow, the same at every zoom; the smallest are left out
+// while much is in view, so that a large catchment stays readable.
+import { BoxGrid } from "../core/box_grid.ts";
+import { leastFlowDrawn, riverWidthPx } from "../core/rivers.ts";
 import type { Scene } from "../core/scene.ts";
 import { tracePath } from "./path.ts";
 import type { Paint, Placement } from "./sheet.ts";
 import type { Tones } from "./tones.ts";
 
 const CASING_PX = 1.6;
-const GROWTH_PER_ZOOM = 0.22;
+const OVERHANG_PX = 8;
 
-export function paintRivers(scene: Scene, tones: Tones, fitZoom: () => number): Paint {
+export function paintRivers(scene: Scene, tones: () => Tones): Paint {
+  const lines = scene.riverLines;
   const flows = scene.reaches.mean_flow_m3s;
-  const largest = Math.max(...flows, 0);
-  const widths = scene.riverLines.map((line) => riverWidthPx(flows[line.row] ?? 0, largest));
-  const thinFirst = scene.riverLines.map((_, i) => i);
-  thinFirst.sort((a, b) => (widths[a] ?? 0) - (widths[b] ?? 0));
+  const largest = flows.reduce((most, flow) => Math.max(most, flow), 0);
+  const flowOf = (i: number): number => flows[lines[i]?.row ?? -1] ?? 0;
+  const grid = new BoxGrid(lines);
+  const leastFlow = leastFlowDrawn(lines, flows);
 
   return (pen, at) => {
-    const growth = Math.max(0.8, 1 + GROWTH_PER_ZOOM * (at.zoom - fitZoom()));
-    const seen = thinFirst.filter((i) => isOn(scene.riverLines[i], at));
+    const over = OVERHANG_PX / at.size;
+    const box = { west: at.west - over, north: at.north - over, east: at.east + over, south: at.south + over };
+    const least = leastFlow(at.size);
+    const seen = grid.touching(box).filter((i) => flowOf(i) >= least);
+    seen.sort((a, b) => flowOf(a) - flowOf(b));
     pen.lineCap = "round";
     pen.lineJoin = "round";
-    stroke(pen, at, seen, tones.waterCasing, (width) => width * growth + 2 * CASING_PX);
-    stroke(pen, at, seen, tones.water, (width) => width * growth);
+    stroke(pen, at, seen, tones().waterCasing, 2 * CASING_PX);
+    stroke(pen, at, seen, tones().water, 0);
   };
 
   function stroke(
     pen: CanvasRenderingContext2D,
     at: Placement,
-    lines: readonly number[],
+    seen: readonly number[],
     tone: string,
-    widthOf: (width: number) => number,
+    wider: number,
   ): void {
     pen.strokeStyle = tone;
-    for (const i of lines) {
-      const line = scene.riverLines[i];
+    for (const i of seen) {
+      const line = lines[i];
       if (!line) continue;
-      pen.lineWidth = widthOf(widths[i] ?? 1);
+      pen.lineWidth = riverWidthPx(flowOf(i), largest) + wider;
       pen.beginPath();
       tracePath(pen, line, at);
       pen.stroke();
     }
   }
-}
-
-function isOn(line: WorldLine | undefined, at: Placement): boolean {
-  return (
-    line !== undefined &&
-    line.east >= at.west &&
-    line.west <= at.east &&
-    line.south >= at.north &&
-    line.north <= at.south
-  );
 }

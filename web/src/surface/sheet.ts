@@ -3,6 +3,8 @@
 import * as L from "leaflet";
 
 const PADDING_SHARE = 0.3;
+/** Share of the padding that has to be left on every side when the map comes to rest. */
+const SPARE_AT_REST = 0.5;
 
 /** Where the world lies on the sheet: sheet px = world * size + offset. */
 export interface Placement {
@@ -10,6 +12,8 @@ export interface Placement {
   readonly offsetX: number;
   readonly offsetY: number;
   readonly zoom: number;
+  /** Screen pixels a CSS pixel. */
+  readonly ratio: number;
   /** Box of the sheet in world coordinates. */
   readonly west: number;
   readonly north: number;
@@ -49,7 +53,8 @@ export class Sheet extends L.Layer {
 
   override getEvents(): { [name: string]: L.LeafletEventHandlerFn } {
     return {
-      moveend: () => this.repaint(),
+      moveend: () => this.#follow(SPARE_AT_REST),
+      move: () => this.#follow(0),
       viewreset: () => this.repaint(),
       resize: () => this.repaint(),
       zoom: () => this.#stretch(this._map.getCenter(), this._map.getZoom()),
@@ -58,6 +63,20 @@ export class Sheet extends L.Layer {
         this.#stretch(center, zoom);
       },
     };
+  }
+
+  /** After a move: draws anew only where the sheet no longer covers the view, `spare` included. */
+  #follow(spare: number): void {
+    const map = this._map;
+    if (map.getZoom() !== this.#zoom) {
+      if (spare > 0) this.repaint();
+      return;
+    }
+    const view = map.getSize();
+    const spared = view.multiplyBy(PADDING_SHARE * spare);
+    const corner = map.containerPointToLayerPoint([0, 0]).subtract(this.#topLeft).subtract(spared);
+    const beyond = view.multiplyBy(1 + 2 * PADDING_SHARE).subtract(view).subtract(corner).subtract(spared.multiplyBy(2));
+    if (Math.min(corner.x, corner.y, beyond.x, beyond.y) < -1) this.repaint();
   }
 
   /** Draws everything anew for the map's present view. */
@@ -80,6 +99,7 @@ export class Sheet extends L.Layer {
       offsetX: -origin.x,
       offsetY: -origin.y,
       zoom: this.#zoom,
+      ratio: window.devicePixelRatio || 1,
       west: origin.x / worldSize,
       north: origin.y / worldSize,
       east: (origin.x + size.x) / worldSize,

@@ -1,8 +1,12 @@
-// The map's colours, read from the style sheet so that a theme is one file.
+// The map's colours, read from the style sheet so that a theme is one file; read again when the
+// page's theme changes.
+import type { Dispose } from "../core/dispose.ts";
 
 export interface Tones {
   readonly water: string;
   readonly waterCasing: string;
+  readonly waterName: string;
+  readonly paper: string;
   readonly wetland: string;
   readonly forest: string;
   readonly town: string;
@@ -10,6 +14,9 @@ export interface Tones {
   readonly road: string;
   readonly discEdge: string;
   readonly discHalo: string;
+  readonly discHole: string;
+  readonly litFrom: string;
+  readonly litTo: string;
   readonly risk: readonly string[];
 }
 
@@ -19,6 +26,8 @@ export function readTones(element: HTMLElement): Tones {
   return {
     water: tone("water"),
     waterCasing: tone("water-casing"),
+    waterName: tone("water-name"),
+    paper: tone("paper"),
     wetland: tone("wetland"),
     forest: tone("forest"),
     town: tone("town"),
@@ -26,6 +35,16 @@ export function readTones(element: HTMLElement): Tones {
     road: tone("road"),
     discEdge: tone("disc-edge"),
     discHalo: tone("disc-halo"),
+    discHole: tone("disc-hole"),
+    litFrom: tone("lit-from"),
+    litTo: tone("lit-to"),
     risk: [1, 2, 3, 4, 5].map((step) => tone(`risk-${step}`)),
   };
+}
+
+/** Calls back when the page takes another theme. */
+export function watchTheme(changed: () => void): Dispose {
+  const watcher = new MutationObserver(changed);
+  watcher.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
+  return () => watcher.disconnect();
 }

@@ -19,7 +19,7 @@ export const RELIEF_ADDRESS = "/api/relief.png";
 /** `as` narrows what is shown to what that viewer may see; "" asks for all. */
 export async function fetchEssentials(as: string, signal: AbortSignal): Promise<Essentials> {
   const [facts, offtakes, reaches] = await Promise.all([
-    ask<CatchmentFacts>("/api/catchment", signal),
+    ask<CatchmentFacts>(seenBy("/api/catchment", as), signal),
     ask<Offtakes>(seenBy("/api/offtakes", as), signal),
     ask<Reaches>(seenBy("/api/reaches", as), signal),
   ]);

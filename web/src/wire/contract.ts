@@ -17,8 +17,34 @@ export interface CatchmentFacts {
   readonly bounds: readonly [number, number, number, number];
   readonly relief_bounds: readonly [number, number, number, number] | null;
   readonly warnings: number;
-  readonly guilds: readonly string[];
+  readonly guilds: readonly Guild[];
   readonly offtakes: number;
+  readonly criteria: readonly Criterion[];
+  /** A sensible budget to start from; null where this viewer may not see costs. */
+  readonly budget_hint?: number | null;
+  readonly landholder_share: number;
+  readonly discount_rate: number;
+}
+
+export interface Guild {
+  readonly guild_id: string;
+  readonly name: string;
+  readonly species: string;
+}
+
+export interface Criterion {
+  readonly name: string;
+  readonly label: string;
+  readonly unit?: string;
+}
+
+/** Numbers of another year or guild; rows as in the offtakes table, shares in millionths. */
+export interface Losses {
+  readonly year: string;
+  readonly guild: string;
+  readonly loss_share: readonly number[];
+  readonly risk: readonly number[];
+  readonly gain_share: readonly number[];
 }
 
 export interface CodedLines {
@@ -84,4 +110,11 @@ export interface Offtakes {
   readonly gain_per_1000?: MaybeNumbers;
   readonly volume_ml?: MaybeNumbers;
   readonly capacity_m3s?: MaybeNumbers;
+  /** Millionths by criterion, only those this viewer may see. */
+  readonly criteria: Readonly<Record<string, MaybeNumbers>>;
+  /** 0 not to be funded, 1 eligible, 2 committed. */
+  readonly fund_state?: Numbers;
+  readonly fund_cost?: MaybeNumbers;
+  readonly fund_cost_least?: MaybeNumbers;
+  readonly not_funded_because?: readonly (string | null)[];
 }
