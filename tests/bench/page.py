@@ -36,6 +36,9 @@ OURS_DRAWN = (
     " && document.querySelector('.list-body [role=row]') !== null"
 )
 PLAIN_DRAWN = "document.querySelectorAll('tbody tr').length >= 10000"
+ANSWERED = """Math.max(...performance.getEntriesByType('resource')
+  .filter(({ name }) => /api.(catchment|offtakes|reaches)$/.test(name))
+  .map(({ responseEnd }) => responseEnd))"""
 WATCH = """
 const made = (then) => requestAnimationFrame(() => {
   const { port1, port2 } = new MessageChannel();
@@ -57,6 +60,7 @@ class Timed:
     """Milliseconds of one page, best of the rounds."""
 
     first_draw: float
+    from_answers: float
     tick: float
     worst_frame: float
 
@@ -83,9 +87,7 @@ def giving(file: Path) -> Callable[[Route], None]:
 
 def time_page(browser: Browser, address: str, drawn: str, slider: str, folder: Path) -> Timed:
     """Open, tick and pan one page."""
-    context = browser.new_context(
-        viewport=SIZE, reduced_motion="reduce", bypass_csp=True
-    )
+    context = browser.new_context(viewport=SIZE, reduced_motion="reduce", bypass_csp=True)
     for name in ("plain.html", "plain.js", "plain.css"):
         context.route(f"**/{name}", giving(folder / name))
     page = context.new_page()
@@ -94,19 +96,26 @@ def time_page(browser: Browser, address: str, drawn: str, slider: str, folder: P
     page.wait_for_function("bench.drawnAt !== null", timeout=120_000)
     first_draw = page.evaluate("bench.drawnAt")
     page.wait_for_timeout(800)
-    timed = Timed(first_draw, time_ticks(page, slider), time_pan(page))
+    answered = page.evaluate(ANSWERED)
+    timed = Timed(first_draw, first_draw - answered, time_ticks(page, slider), time_pan(page))
     context.close()
     return timed
 
 
 def time_ticks(page: Page, slider: str) -> float:
     """Median milliseconds from a key on the slider to the frame made of it."""
-    page.locator(slider).first.focus()
+    drawer = page.locator("[aria-controls=drawer-weights]")
+    if drawer.count():
+        drawer.click()
+    weight = page.locator(slider).first
+    weight.focus()
     page.evaluate("bench.ticks.length = 0")
     for tick in range(TICKS):
+        before = weight.input_value()
         page.keyboard.press("ArrowRight" if tick % 4 < 2 else "ArrowLeft")
         page.wait_for_function(f"bench.ticks.length > {tick}", timeout=60_000)
         page.wait_for_timeout(60)
+        assert weight.input_value() != before, "the slider did not move"
     return statistics.median(page.evaluate("bench.ticks"))
 
 
@@ -132,6 +141,7 @@ def best(time_once: Callable[[], Timed]) -> Timed:
     rounds = [time_once() for _ in range(ROUNDS)]
     return Timed(
         min(each.first_draw for each in rounds),
+        min(each.from_answers for each in rounds),
         min(each.tick for each in rounds),
         min(each.worst_frame for each in rounds),
     )
@@ -178,16 +188,17 @@ def _tell(
 ) -> bool:
     pairs = {
         "first draw": (ours.first_draw, plain.first_draw),
+        "first draw, answers here": (ours.from_answers, plain.from_answers),
         "slider tick": (ours.tick, plain.tick),
         "worst pan frame": (ours.worst_frame, plain.worst_frame),
     }
     print("The page, 10,000 offtakes on 5,000 reaches, against a plain Leaflet page, same data:")
     held = True
     for name, (mine, theirs) in pairs.items():
-        ratio, floor = theirs / mine, FLOORS[name]
+        ratio, floor = theirs / mine, FLOORS[name.split(",")[0]]
         judged = "not judged" if reason else "held" if ratio >= floor else "NOT held"
         held &= judged != "NOT held"
-        print(f"  {name:16s} {mine:7.0f} ms, theirs {theirs:7.0f} ms, {ratio:5.1f} times "
+        print(f"  {name:24s} {mine:7.0f} ms, theirs {theirs:7.0f} ms, {ratio:5.1f} times "
               f"(at least {floor:g}: {judged})")  # fmt: skip
     if reason:
         print(f"  Not judged: {reason}.")

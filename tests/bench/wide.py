@@ -58,7 +58,9 @@ def branching(n: int, rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray]
         away = np.hypot(*(places[:at] - places[at]).T)
         below[at] = int(away.argmin())
     ends = np.vstack([outlet, places])[below + 1]
-    return below, np.array([_winding(*each, rng) for each in zip(places, ends, strict=True)], object)
+    return below, np.array(
+        [_winding(*each, rng) for each in zip(places, ends, strict=True)], object
+    )
 
 
 def _winding(start: np.ndarray, end: np.ndarray, rng: np.random.Generator) -> shapely.LineString:

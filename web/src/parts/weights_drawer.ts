@@ -1,0 +1,100 @@
+// Weights and budget, a step away from the list: what counts how much, and how much there is.
+import { roundStep, type Scale, typedNumber } from "../core/dials.ts";
+import type { Desk } from "../core/desk.ts";
+import { type Dispose, together } from "../core/dispose.ts";
+import { decimals } from "../core/numbers.ts";
+import { listed } from "../core/sentences.ts";
+import { sameDecision } from "../core/trial.ts";
+import { WHOLE } from "../core/weights.ts";
+import { type Dial, mountDial } from "./dial.ts";
+import { element } from "./element.ts";
+
+const WEIGHT: Scale = { least: 0, most: WHOLE, step: WHOLE / 100 };
+const PER_CENT = WHOLE / 100;
+const BUDGET_STEPS = 300;
+
+export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
+  const { scene, trial } = desk;
+  const weights = element("fieldset", { class: "drawer-part" }, [element("legend", { class: "unseen" }, ["What counts how much"])]);
+  const money = element("fieldset", { class: "drawer-part drawer-money" }, [element("legend", { class: "unseen" }, ["How much there is"])]);
+  const reset = element("button", { type: "button", class: "quiet" }, ["Start again"]);
+  const foot = element("p", { class: "drawer-foot" }, [aboutWeights(desk), " ", reset]);
+  host.append(weights);
+  const names = Object.keys(trial.now.weights);
+  const dials = new Map<string, Dial>();
+  if (names.length > 1) for (const name of names) dials.set(name, weightDial(weights, desk, name));
+  else weights.append(element("p", {}, ["Only one criterion may be seen here, so there is nothing to weigh."]));
+
+  let budget: Dial | null = null;
+  if (trial.now.budget !== null) {
+    host.append(money);
+    budget = budgetDial(money, desk);
+  } else {
+    host.append(element("p", { class: "drawer-part" }, [
+      "Costs are shown in bands here, so there is no budget line, and cost cannot be weighed.",
+    ]));
+  }
+  host.append(foot);
+
+  const show = (): void => {
+    const { now } = trial;
+    for (const [name, dial] of dials) dial.show(now.weights[name] ?? 0);
+    if (now.budget !== null) budget?.show(now.budget);
+    reset.disabled = sameDecision(now, trial.start);
+  };
+  const restart = (): void => trial.change({ weights: trial.start.weights, budget: trial.start.budget });
+  reset.addEventListener("click", restart);
+  show();
+  return together([
+    trial.onChange(show),
+    ...[...dials.values()].map((dial) => dial.dispose),
+    () => budget?.dispose(),
+    () => host.replaceChildren(),
+  ]);
+
+  function weightDial(into: HTMLElement, { scene: { facts } }: Desk, name: string): Dial {
+    const label = facts.criteria.find((criterion) => criterion.name === name)?.label ?? name;
+    const lower = label.toLowerCase();
+    return mountDial(
+      into,
+      { name: label, less: `Less weight on ${lower}`, more: `More weight on ${lower}`, unit: "%" },
+      {
+        scale: WEIGHT,
+        written: (value) => decimals(value / PER_CENT, value % PER_CENT ? 1 : 0),
+        typed: (text) => {
+          const typed = typedNumber(text);
+          return typed === null ? null : typed * PER_CENT;
+        },
+        set: (value) => trial.weigh(name, value),
+      },
+    );
+  }
+
+  function budgetDial(into: HTMLElement, { scene: { facts } }: Desk): Dial {
+    const scale = budgetScale(desk);
+    return mountDial(
+      into,
+      { name: "Budget", less: "Smaller budget", more: "Larger budget", unit: scene.facts.currency || "money" },
+      {
+        scale,
+        written: (value) => decimals(value, value % 1 ? 2 : 0),
+        typed: (text) => typedNumber(text.replace(facts.currency, "")),
+        set: (value) => trial.change({ budget: value }),
+      },
+    );
+  }
+}
+
+/** From nothing to a little more than all that may be funded costs. */
+function budgetScale({ scene: { offtakes } }: Desk): Scale {
+  const all = (offtakes.fund_cost ?? []).reduce<number>((sum, cost) => sum + (cost ?? 0), 0);
+  const step = roundStep(all, BUDGET_STEPS);
+  return { least: 0, most: Math.max(step, Math.ceil(all / step) * step), step };
+}
+
+function aboutWeights({ scene, trial }: Desk): string {
+  const hidden = scene.facts.criteria.filter(({ name }) => !(name in trial.now.weights));
+  if (!hidden.length) return "A weight that is moved leaves the others in their proportion.";
+  const names = listed(hidden.map(({ label }) => label.toLowerCase()));
+  return `The list starts in the agency's order. Once a weight is moved, ${names} no longer counts.`;
+}
