@@ -46,11 +46,19 @@ const made = (then) => requestAnimationFrame(() => {
   port2.postMessage(0);
 });
 window.bench = { drawnAt: null, ticks: [], frames: [] };
-const look = () => { if (DRAWN) made((now) => { bench.drawnAt = now; }); else requestAnimationFrame(look); };
+const look = () => {
+  if (DRAWN) made((now) => { bench.drawnAt = now; });
+  else requestAnimationFrame(look);
+};
 requestAnimationFrame(look);
-addEventListener('keydown', ({ timeStamp }) => made((now) => bench.ticks.push(now - timeStamp)), true);
+addEventListener('keydown', ({ timeStamp }) =>
+  made((now) => bench.ticks.push(now - timeStamp)), true);
 let before = 0;
-const frame = (now) => { if (before) bench.frames.push(now - before); before = now; requestAnimationFrame(frame); };
+const frame = (now) => {
+  if (before) bench.frames.push(now - before);
+  before = now;
+  requestAnimationFrame(frame);
+};
 requestAnimationFrame(frame);
 """
 

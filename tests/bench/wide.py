@@ -49,7 +49,7 @@ def wide_view(reaches: int = REACHES) -> MapView:
 
 
 def branching(n: int, rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray]:
-    """Reach below each, and each one's line: every place drains to the nearest nearer the outlet."""
+    """Reach below each, and each one's line; all drain towards the west."""
     places = np.column_stack([rng.uniform(WEST, EAST, n), rng.uniform(SOUTH, NORTH, n)])
     outlet = np.array([WEST - 0.05, (SOUTH + NORTH) / 2])
     places = places[np.argsort(np.hypot(*(places - outlet).T))]

@@ -29,8 +29,7 @@ PINS = 5
 CLEAR_PX = 3.2
 FEWEST = 3
 OVER_THE_MAP = (
-    ".leaflet-names-pane, .leaflet-pins-pane, .leaflet-rivernames-pane, .leaflet-control-container,"
-    " .card, .partial"
+    ".leaflet-names-pane, .leaflet-pins-pane, .leaflet-control-container, .card, .partial"
 )
 SHOW_BARE = """([over, seen]) => document.querySelectorAll(over).forEach(
   each => { each.style.visibility = seen ? '' : 'hidden'; })"""
@@ -148,8 +147,14 @@ def picture_of(page: Page) -> NDArray[np.int16]:
     page.evaluate(SHOW_BARE, [OVER_THE_MAP, False])
     box = page.locator(".map").bounding_box()
     assert box is not None
-    clip = {side: float(round(length)) for side, length in box.items()}
-    png = page.screenshot(clip=clip)  # type: ignore[arg-type]
+    png = page.screenshot(
+        clip={
+            "x": round(box["x"]),
+            "y": round(box["y"]),
+            "width": round(box["width"]),
+            "height": round(box["height"]),
+        }
+    )
     page.evaluate(SHOW_BARE, [OVER_THE_MAP, True])
     return np.asarray(Image.open(io.BytesIO(png)).convert("RGB"), np.int16)
 
@@ -181,6 +186,13 @@ def inside_on_map(
     """Codes drawn inside the money on the map, of those an eye can see (`marks_on_map`)."""
     marks = marks_on_map(page, view, by_rank)
     return {code for code, mark in marks.items() if mark == "inside"}
+
+
+def tone_at(picture: NDArray[np.int16], view: MapInView, x: float, y: float) -> str | None:
+    """Name of the tone at a place of the map, None where it is none of an offtake's."""
+    column, row = int(x * view.ratio), int(y * view.ratio)
+    found = int(tones_seen(picture[row : row + 1, column : column + 1], view)[0, 0])
+    return TONES[found] if found >= 0 else None
 
 
 def tones_seen(picture: NDArray[np.int16], view: MapInView) -> NDArray[np.int8]:

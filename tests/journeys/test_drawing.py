@@ -18,8 +18,8 @@ from tests.journeys.pixels import (
     marks_on_map,
     picture_of,
     pin_at,
-    step_at,
     told_places,
+    tone_at,
     view_of,
     world_xy,
 )
@@ -81,8 +81,9 @@ def set_theme(page: Page, theme: str) -> None:
 
 
 def bare_ground(page: Page) -> NDArray[np.int16]:
-    """The map without its offtakes."""
-    hide = "seen => { document.querySelector('.leaflet-discs-pane').style.opacity = seen; }"
+    """Land and water alone: the map without its offtakes and the dots of towns."""
+    hide = """seen => document.querySelectorAll('.leaflet-discs-pane, .leaflet-towns-pane')
+      .forEach(pane => { pane.style.opacity = seen; })"""
     page.evaluate(hide, "0")
     picture = picture_of(page)
     page.evaluate(hide, "1")
@@ -105,7 +106,7 @@ def test_shape_says_the_mark_and_fill_the_step(page: Page, theme: str) -> None:
     picture = picture_of(page)
     for code in [code for code, mark in seen.items() if mark == "inside"]:
         row = view.codes.index(code)
-        tone = step_at(picture, view, *view.xy[row])
+        tone = tone_at(picture, view, *view.xy[row])
         assert tone in (f"risk-{steps[row] + 1}", None)
 
 
@@ -120,7 +121,7 @@ def test_the_higher_ranked_lies_on_top(page: Page) -> None:
     for top in (first, second):
         by_rank = [top, *(row for row in range(count) if row != top)]
         paint(page, [1] * count, [4 if row == top else 0 for row in range(count)], by_rank)
-        assert step_at(picture_of(page), view, *middle) == "risk-5"
+        assert tone_at(picture_of(page), view, *middle) == "risk-5"
         page.mouse.move(*middle)
         assert page.evaluate("drawn.hovered()") == top
         page.mouse.move(1, 1)
@@ -161,7 +162,7 @@ def test_the_largest_river_is_drawn_at_three_zooms(page: Page) -> None:
     for _ in range(3):
         view = look(page)
         ground = bare_ground(page)
-        codes, world = told_places(page)
+        _, world = told_places(page)
         scale = np.ptp(view.xy[:, 0]) / np.ptp(world[:, 0])
         shift = view.xy[0] - world[0] * scale
         wet = [is_like(ground, at * scale + shift, water) for at in lines[row]]

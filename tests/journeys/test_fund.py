@@ -146,7 +146,7 @@ def test_the_glance_is_recomputed_from_the_answer(page: Page, address: str) -> N
             f"{len(inside)} offtakes, {said_money(spent)} of {said_money(budget)} CDL, "
             f"avoiding at least {avoided} % of the loss to pumps"
         )
-        below = page.locator(".below-glance").inner_text()
+        below = page.locator(".below-glance").inner_text().replace("\u00a0", " ")
         assert below.startswith("By score")
         step = 1000 if budget - spent >= 10_000 else 100
         assert f"{round((budget - spent) / step) * step:,}\u00a0CDL is left" in below.replace(

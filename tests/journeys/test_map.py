@@ -103,7 +103,7 @@ def codes_shown(page: Page) -> dict[int, str]:
 
 
 def test_the_list_stands_in_the_servers_order_from_first_to_last(page: Page, address: str) -> None:
-    """W12: scrolled through, every offtake stands once, inside first, each in the server's order."""
+    """W12: scrolled through, every offtake stands once, inside first, each in order of rank."""
     expected, seen = codes_listed(address), {}
     grid = page.get_by_role("grid")
     assert grid.get_attribute("aria-rowcount") == str(len(expected) + 2)

@@ -1,4 +1,4 @@
-"""Browser and service stand by the same arithmetic: order and funded set of the same cases agree."""
+"""Browser and service count alike: order and funded set of the same cases agree."""
 
 from __future__ import annotations
 

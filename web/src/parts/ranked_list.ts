@@ -160,6 +160,7 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
     listen(body, "focusout", () => chosen.hover(NONE, "list")),
     chosen.onChange((now, before) => {
       const moved = now.selected !== before.selected && now.selected !== NONE;
+      if (moved && now.origin === "search") grid.scrollIntoView({ block: "nearest" });
       if (moved && now.origin !== "list") activate(listing.placeOf[now.selected] ?? 0, now.origin === "search");
       for (const [place, row] of shown) dress(row, place, now);
     }),
@@ -179,6 +180,7 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
     goToLine: () => {
       const line = listing.rowAt.indexOf(LINE);
       if (line < 0) return;
+      grid.scrollIntoView({ block: "nearest" });
       grid.scrollTop = (line + 0.5) * rowHeight - viewHeight() / 2;
       activate(line, true);
     },

@@ -6,10 +6,12 @@ import { tracePath } from "./path.ts";
 import type { Paint, Placement } from "./sheet.ts";
 import type { Tones } from "./tones.ts";
 
-const LEAST_CASING_PX = 1.8;
-const MOST_CASING_PX = 4.2;
-const DOT_PX = 4;
-const GAP_PX = 1.6;
+const LEAST_CASING_PX = 1.2;
+const MOST_CASING_PX = 4;
+const DOT_PX = 3.6;
+const GAP_PX = 1.2;
+/** A reach of less than this part of the largest share is left dark, so that the map stays calm. */
+const LEAST_PART = 0.005;
 
 /** Shares by reach row; 0 is not lit. */
 export interface Lit {
@@ -49,8 +51,8 @@ export function paintLit(scene: Scene, tones: () => Tones, lit: () => Lit): Pain
     const most = shares.reduce((top, share) => Math.max(top, share), 0);
     scene.riverLines.forEach(({ row }, line) => {
       const share = shares[row] ?? 0;
-      if (!(share > 0)) return;
-      const casing = LEAST_CASING_PX + (MOST_CASING_PX - LEAST_CASING_PX) * Math.sqrt(share / most);
+      if (!(share > LEAST_PART * most)) return;
+      const casing = LEAST_CASING_PX + ((MOST_CASING_PX - LEAST_CASING_PX) * share) / most;
       draw(line, riverWidthPx(flows[row] ?? 0, largest), casing);
     });
   }

@@ -5,7 +5,6 @@ import type { Dispose } from "../core/dispose.ts";
 export interface Tones {
   readonly water: string;
   readonly waterCasing: string;
-  readonly waterName: string;
   readonly paper: string;
   readonly wetland: string;
   readonly forest: string;
@@ -26,7 +25,6 @@ export function readTones(element: HTMLElement): Tones {
   return {
     water: tone("water"),
     waterCasing: tone("water-casing"),
-    waterName: tone("water-name"),
     paper: tone("paper"),
     wetland: tone("wetland"),
     forest: tone("forest"),
