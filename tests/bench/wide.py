@@ -18,7 +18,7 @@ from tests.bench.rivers import make_river
 DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
 REACHES = 5_000
 OFFTAKES_PER_REACH = 2.0
-WEST, SOUTH, EAST, NORTH = 140.0, -37.0, 146.0, -33.0
+WEST, SOUTH, EAST, NORTH = 90.0, -37.0, 96.0, -33.0
 POINTS = 24
 WINDING_SHARE = 0.16
 

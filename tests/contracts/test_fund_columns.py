@@ -48,7 +48,8 @@ def draw_up(columns: dict[str, Any], weights: Sequence[int], budget: float) -> D
             break
     else:
         return Drawn({}, spent, spent - budget)
-    criteria = list(columns["criteria"].values())
+    three = [columns[name] for name in ("risk", "overlap", "cost")]
+    criteria = [*three, *columns["criteria"].values()]
     scores = [
         sum(w * values[row] for w, values in zip(weights, criteria, strict=True))
         for row in range(columns["count"])

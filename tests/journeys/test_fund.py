@@ -81,7 +81,7 @@ def offtakes_of(address: str) -> dict[str, Any]:
 def ranked(offtakes: Mapping[str, Any], weights: Mapping[str, int]) -> list[int]:
     """Rows by score and tie order, worked out from the answer's whole numbers."""
     score = [
-        sum(weights[name] * offtakes["criteria"][name][row] for name in weights)
+        sum(weights[name] * {**offtakes, **offtakes["criteria"]}[name][row] for name in weights)
         for row in range(offtakes["count"])
     ]
     return sorted(range(len(score)), key=lambda row: (-score[row], offtakes["tie_order"][row]))

@@ -13,6 +13,7 @@ from slackwater.api.errors import handle_errors
 from slackwater.api.etag import Tagged
 from slackwater.api.guards import Guard
 from slackwater.api.guide_answers import answer_guide
+from slackwater.api.kept import Kept
 from slackwater.api.map_answers import answer_map
 from slackwater.api.page import serve_page
 from slackwater.api.site_answers import answer_sites
@@ -41,6 +42,7 @@ def create_app(view: MapView) -> FastAPI:
     handle_errors(app)
     app.add_middleware(Tagged, edition=view.edition)
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=6)
+    app.add_middleware(Kept)
     app.add_middleware(Guard)
     answer_map(app, view)
     answer_sites(app, view)

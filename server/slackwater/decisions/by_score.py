@@ -5,7 +5,7 @@ Section 10 of the methods page.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -65,6 +65,14 @@ def committed_at_least(sites: Sequence[Site], option_ids: Sequence[str]) -> dict
     }
 
 
+def cost_of(sites: Sequence[Site], picks: Mapping[int, int]) -> float:
+    """Add costs one after another, as the browser does; ``sum`` may round otherwise."""
+    total = 0.0
+    for position, option in picks.items():
+        total += sites[position].cost[option]
+    return total
+
+
 def fund_by_score(
     sites: Sequence[Site],
     order: NDArray[np.int64],
@@ -83,10 +91,10 @@ def fund_by_score(
         p: sites[p].best_option if sites[p].quote_option < 0 <= sites[p].best_option else o
         for p, o in cheapest.items()
     }
-    spent = sum(sites[p].cost[o] for p, o in picks.items())
+    spent = cost_of(sites, picks)
     if not fits(spent, budget):
         picks = cheapest
-        spent = sum(sites[p].cost[o] for p, o in picks.items())
+        spent = cost_of(sites, picks)
     if not fits(spent, budget):
         raise NoSetPossible([{"rule": "committed", "short_by": spent - budget}])
     for p in order:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from slackwater.catchment.fields import Visibility
 from slackwater.desk.coded_lines import STEPS_PER_DEGREE
-from slackwater.desk.criteria_shown import criteria_columns, quoted_at_best
+from slackwater.desk.criteria_shown import LABELS, criteria_columns, quoted_at_best
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.fund_columns import fund_columns
 from slackwater.desk.losses import millionths_of
@@ -36,7 +36,9 @@ def offtake_columns(evaluation: Evaluation, viewer: Viewer) -> dict[str, Any]:
         *_priced(evaluation),
         *fund_columns(evaluation),
     ]
-    return {**select(columns, viewer), "criteria": criteria_columns(evaluation, viewer)}
+    shown = select(columns, viewer)
+    further = criteria_columns(evaluation, viewer)
+    return {**shown, "criteria": {name: further[name] for name in further if name not in LABELS}}
 
 
 def _told(evaluation: Evaluation) -> list[Column]:
@@ -45,7 +47,7 @@ def _told(evaluation: Evaluation) -> list[Column]:
     texts = [
         Column(name, offtakes.text(name).tolist(), of_contract("offtakes", name)) for name in TEXTS
     ]
-    capacity = _whole_or_none(offtakes.number("capacity_m3s"), 6)
+    capacity = [_short(value) for value in offtakes.number("capacity_m3s")]
     reach = evaluation.catchment.reach_index.tolist()
     return [
         *texts,
@@ -96,9 +98,8 @@ def _ranked(evaluation: Evaluation) -> list[Column]:
         "gain_share": millionths_of(gain, total),
         "best_option": evaluation.best_option.tolist(),
     }
-    volume = Column(
-        "volume_ml", _whole_or_none(evaluation.volume_ml, 1), of_result("volume_ml"), metered
-    )
+    volume_ml = [_short(value) for value in evaluation.volume_ml]
+    volume = Column("volume_ml", volume_ml, of_result("volume_ml"), metered)
     return [Column(name, values, of_result(name)) for name, values in results.items()] + [volume]
 
 
@@ -116,8 +117,8 @@ def _priced(evaluation: Evaluation) -> list[Column]:
         "cost": _criterion(evaluation, "cost"),
         "capital": _whole_or_none(capital, 0),
         "life_cycle_cost": _whole_or_none(life_cycle, 0),
-        "gain_per_1000": [float(f"{value:.6g}") for value in per_1000],
-        "gain_adults": [float(f"{value:.6g}") for value in gain],
+        "gain_per_1000": [_short(value) for value in per_1000],
+        "gain_adults": [_short(value) for value in gain],
         "capital_band": [band_of(float(value)) for value in capital],
     }
     return [Column(name, values, of_result(name), quoted) for name, values in results.items()]
@@ -127,6 +128,11 @@ def _criterion(evaluation: Evaluation, name: str) -> list[int]:
     ranking = evaluation.ranking
     values: list[int] = ranking.values_millionths[ranking.criteria.index(name)].tolist()
     return values
+
+
+def _short(value: float) -> float:
+    """Four digits: more than a list or a map shows; the why of an offtake has them all."""
+    return float(f"{value:.4g}")
 
 
 def _whole_or_none(values: Numbers, digits: int) -> list[float | None]:

@@ -22,6 +22,7 @@ const LOWEST_PANE = 300;
 const ZOOMS_BELOW_FIT = 0.5;
 
 const CLEAR_PX = 48;
+const SUMMARY_AFTER_MS = 400;
 
 export interface RiverMap {
   readonly dispose: Dispose;
@@ -82,6 +83,7 @@ export function mountRiverMap(
   const grounds = new Set<Sheet>();
   const discs = mountDiscs(map, "discs", scene, tones, drawn, chosen, fitZoom);
   const pins = mountPins(map, "pins", scene, chosen, () => drawn, fitZoom);
+  const summary = tellSummary(map, scene, () => drawn.byRank, describe);
   const parts: Dispose[] = [
     () => rivers.remove(),
     () => litSheet.remove(),
@@ -95,7 +97,7 @@ export function mountRiverMap(
     chosen.onChange((now, before) => {
       if (now.selected !== NONE && now.selected !== before.selected) reveal(now.selected);
     }),
-    tellSummary(map, scene, describe),
+    summary.dispose,
     keepFitted(map, host, bounds),
   ];
 
@@ -126,6 +128,7 @@ export function mountRiverMap(
       drawn = { marks, steps, byRank };
       discs.paint(drawn);
       pins.refresh();
+      summary.soon();
     },
     light: (from, to) => {
       lit = { from, to };
@@ -145,18 +148,31 @@ function placeOf(scene: Scene, row: number): L.LatLng {
   return L.latLng(degrees(lat[row] ?? 0), degrees(lon[row] ?? 0));
 }
 
-/** Says in words what is in view, now and whenever the map comes to rest. */
-function tellSummary(map: L.Map, scene: Scene, describe: (summary: string) => void): Dispose {
+/** Says in words what is in view: now, whenever the map comes to rest, and soon after a new order. */
+function tellSummary(
+  map: L.Map,
+  scene: Scene,
+  byRank: () => ArrayLike<number>,
+  describe: (summary: string) => void,
+): { readonly soon: () => void; readonly dispose: Dispose } {
+  let timer = 0;
   const tell = (): void => {
     const view = map.getBounds();
-    const seen = scene.byRank.filter((row) => view.contains(placeOf(scene, row)));
+    const seen = Array.from(byRank()).filter((row) => view.contains(placeOf(scene, row)));
     const first = scene.offtakes.offtake_id[seen[0] ?? NONE] ?? "";
     describe(mapSummary(scene.offtakes.count, seen.length, first));
   };
   map.on("moveend", tell);
   tell();
-  return () => {
-    map.off("moveend", tell);
+  return {
+    soon: () => {
+      clearTimeout(timer);
+      timer = window.setTimeout(tell, SUMMARY_AFTER_MS);
+    },
+    dispose: () => {
+      clearTimeout(timer);
+      map.off("moveend", tell);
+    },
   };
 }
 

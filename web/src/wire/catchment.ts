@@ -23,7 +23,13 @@ export async function fetchEssentials(as: string, signal: AbortSignal): Promise<
     ask<Offtakes>(seenBy("/api/offtakes", as), signal),
     ask<Reaches>(seenBy("/api/reaches", as), signal),
   ]);
-  return { facts, offtakes, reaches };
+  return { facts, offtakes: withAllCriteria(offtakes), reaches };
+}
+
+/** The three criteria that every score has travel as columns of their own; here they join the rest. */
+function withAllCriteria(offtakes: Offtakes): Offtakes {
+  const { risk, overlap, cost, criteria } = offtakes;
+  return { ...offtakes, criteria: { risk, overlap, ...(cost ? { cost } : {}), ...criteria } };
 }
 
 export async function fetchSurroundings(as: string, signal: AbortSignal): Promise<Surroundings> {

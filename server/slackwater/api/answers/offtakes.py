@@ -67,7 +67,7 @@ class Offtakes(Answer):
     overlap: list[int] = Field(description="criterion, millionths")
     cost: list[int | None] | None = Field(None, description="criterion, millionths")
     criteria: dict[str, list[int | None]] = Field(
-        description="every criterion the viewer may see, millionths"
+        description="further criteria beside risk, overlap and cost, millionths"
     )
     loss_share: list[int] = Field(description="share of the whole loss, millionths")
     gain_share: list[int] = Field(description="what the best option gains over the whole loss")
