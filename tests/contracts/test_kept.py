@@ -1,4 +1,4 @@
-"""Answers that many ask for go out again as they were, and only what belongs to the same address."""
+"""Answers that many ask for go out again as they were, each to its own address."""
 
 from __future__ import annotations
 
