@@ -140,7 +140,8 @@ def test_a_quoted_sites_cost_is_as_private_as_its_quote(client: TestClient) -> N
     row = 1
     lead, agency, public = (get(client, "offtakes", who) for who in ("lead", "agency", "public"))
     assert lead["capital"][row] == float(QUOTE)
-    for name in ("capital", "life_cycle_cost", "gain_per_1000", "cost", "capital_band"):
+    assert "gain_per_1000" not in lead  # production is an index here: shares, never adults
+    for name in ("capital", "life_cycle_cost", "cost", "capital_band"):
         assert agency[name][row] is None
         assert agency[name][0] is not None
     assert public["capital_band"][row] is None
@@ -295,3 +296,21 @@ def test_a_taken_port_is_said_and_a_free_one_printed() -> None:
             listen("127.0.0.1", port)
         with socket.create_connection(("127.0.0.1", port), timeout=5):
             pass
+
+
+def test_an_overview_of_the_rivers_stays_on_them(client: TestClient) -> None:
+    """An overview of the rivers has no more points, and keeps every reach and its ends."""
+    full, overview = (
+        client.get(f"/api/reaches?detail={detail}").json() for detail in ("full", "overview")
+    )
+    assert overview["row"] == full["row"]
+    assert sum(overview["points"]) <= sum(full["points"])
+    for lines in (full, overview):
+        lines["ends"] = []
+        lon = lat = at = 0
+        for points in lines["points"]:
+            for i in range(points):
+                lon, lat, at = lon + lines["lon"][at], lat + lines["lat"][at], at + 1
+                if i in (0, points - 1):
+                    lines["ends"].append((lon, lat))
+    assert overview["ends"] == full["ends"]

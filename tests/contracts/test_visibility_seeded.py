@@ -60,6 +60,7 @@ def addresses(seeded: Seeded, viewer: Viewer) -> Iterator[str]:
         "offtake_id": list(seeded.view.catchment.table("offtakes").keys),
         "year": ["mean", "dry", "median", "wet"],
         "guild": ["all", *seeded.view.catchment.table("guilds").keys],
+        "detail": ["overview", "full"],
     }
     for path, methods in seeded.client.get("/api/openapi.json").json()["paths"].items():
         asked = [p["name"] for p in methods["get"].get("parameters", []) if p["name"] != "as"]

@@ -14,7 +14,7 @@ export async function mountMap(): Promise<void> {
   host.className = "map";
   host.style.cssText = "position: fixed; inset: 0; z-index: 10";
   document.body.replaceChildren(host);
-  map = mountRiverMap(host, scene, chosen, () => undefined, () => 0);
+  map = mountRiverMap(host, scene, chosen, () => undefined, () => 0, () => Promise.reject(new Error("no finer rivers here")));
   map.surround(await fetchSurroundings("", signal));
 }
 

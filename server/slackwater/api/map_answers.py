@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
 from slackwater.api.looking import As
-from slackwater.desk.map_view import MapView
+from slackwater.desk.map_view import Detail, MapView
 from slackwater.desk.visibility import Viewer
 from slackwater.desk.year_views import YearView
 
@@ -44,9 +44,9 @@ def _answer_land(app: FastAPI, view: MapView) -> None:
     """Add what is drawn under the offtakes."""
 
     @app.get("/api/reaches", response_model=answers.Reaches)
-    def reaches(viewer: As = Viewer.LEAD) -> Any:
-        """Rivers with their mean flow."""
-        return view.reaches(viewer)
+    def reaches(viewer: As = Viewer.LEAD, detail: Detail = Detail.FULL) -> Any:
+        """Rivers with their mean flow; an overview has as many points as show with all in view."""
+        return view.reaches(viewer, detail)
 
     @app.get("/api/places", response_model=answers.Places)
     def places(viewer: As = Viewer.LEAD) -> Any:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from datetime import UTC, datetime
+from enum import StrEnum
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,15 @@ from slackwater.errors import Finding
 
 SIDES = ("west", "south", "east", "north")
 MARGIN_SHARE = 0.02
+OVERVIEW_STEPS = 3000
+"""Steps across the catchment that an overview tells apart: finer than a large screen's pixels."""
+
+
+class Detail(StrEnum):
+    """How closely lines follow the river."""
+
+    OVERVIEW = "overview"
+    FULL = "full"
 
 
 @dataclass(frozen=True)
@@ -112,7 +122,7 @@ class MapView:
             **offtake_columns(self.evaluation, viewer),
         }
 
-    def reaches(self, viewer: Viewer) -> dict[str, Any]:
+    def reaches(self, viewer: Viewer, detail: Detail = Detail.FULL) -> dict[str, Any]:
         """Rivers as coded lines, with each reach's mean flow."""
         catchment = self.catchment
         reaches, gauges = catchment.table("reaches"), catchment.table("gauges")
@@ -120,7 +130,12 @@ class MapView:
         flow_m3s = catchment.flow_scale * catchment.records.mean_flow_m3s()[gauge]
         flow = Column("mean_flow_m3s", _short(flow_m3s), of_contract("reaches", "flow_scale"))
         columns = [*_contract_columns(reaches, ("reach_id", "name")), flow]
-        return {**_shape(reaches, viewer), **select(columns, viewer)}
+        drawn = reaches
+        if detail is Detail.OVERVIEW and reaches.geometry is not None:
+            west, south, east, north = self._bounds
+            tolerance_deg = max(east - west, north - south) / OVERVIEW_STEPS
+            drawn = replace(reaches, geometry=shapely.simplify(reaches.geometry, tolerance_deg))
+        return {**_shape(drawn, viewer), **select(columns, viewer)}
 
     def land(self, viewer: Viewer) -> dict[str, Any]:
         """Towns, forests, wetlands and districts as coded rings."""

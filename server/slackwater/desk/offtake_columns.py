@@ -117,10 +117,11 @@ def _priced(evaluation: Evaluation) -> list[Column]:
         "cost": _criterion(evaluation, "cost"),
         "capital": _whole_or_none(capital, 0),
         "life_cycle_cost": _whole_or_none(life_cycle, 0),
-        "gain_per_1000": [_short(value) for value in per_1000],
-        "gain_adults": [_short(value) for value in gain],
         "capital_band": [band_of(float(value)) for value in capital],
     }
+    if evaluation.catchment.settings.production_basis == "counted":  # else people see shares
+        results["gain_per_1000"] = [_short(value) for value in per_1000]
+        results["gain_adults"] = [_short(value) for value in gain]
     return [Column(name, values, of_result(name), quoted) for name, values in results.items()]
 
 

@@ -18,7 +18,8 @@ import { mountRankedList } from "../parts/ranked_list.ts";
 import { mountViewNote } from "../parts/view_note.ts";
 import { mountWhyPanel, type WhyPanel } from "../parts/why_panel.ts";
 import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
-import type { Surroundings } from "../wire/catchment.ts";
+import { fetchFineRivers, type Surroundings } from "../wire/catchment.ts";
+import type { Reaches } from "../wire/contract.ts";
 import { fetchLosses } from "../wire/losses.ts";
 import { keyActions } from "./key_actions.ts";
 import { keepTheme } from "./theme.ts";
@@ -49,7 +50,10 @@ export function mountOverview(
     summary.textContent = words;
   };
   let why: WhyPanel | null = null;
-  const map = mountRiverMap(canvas, scene, chosen, describe, () => why?.coveredPx(canvas) ?? 0);
+  const leaving = new AbortController();
+  const finerRivers = (): Promise<Reaches> => fetchFineRivers(scene.offtakes.viewer, leaving.signal);
+  const covered = (): number => why?.coveredPx(canvas) ?? 0;
+  const map = mountRiverMap(canvas, scene, chosen, describe, covered, finerRivers);
   const painted = keepPainted(desk, map);
   const strip = mountControlStrip(listArea, desk);
   const note = mountViewNote(listArea, desk);
@@ -65,6 +69,7 @@ export function mountOverview(
       main.remove();
       caution.remove();
     },
+    () => leaving.abort(),
     map.dispose,
     painted,
     why.dispose,

@@ -1,5 +1,6 @@
 // Reaches lit for one offtake: where its drifters come from stands between two bold lines, where they
 // would have settled is beaded with dots; so the two are told apart in black alone.
+import type { WorldLine } from "../core/lines.ts";
 import { riverWidthPx } from "../core/rivers.ts";
 import type { Scene } from "../core/scene.ts";
 import { tracePath } from "./path.ts";
@@ -19,7 +20,12 @@ export interface Lit {
   readonly to: Float32Array | null;
 }
 
-export function paintLit(scene: Scene, tones: () => Tones, lit: () => Lit): Paint {
+export function paintLit(
+  scene: Scene,
+  lines: () => readonly WorldLine[],
+  tones: () => Tones,
+  lit: () => Lit,
+): Paint {
   const flows = scene.reaches.mean_flow_m3s;
   const largest = Math.max(...flows, 0);
 
@@ -49,7 +55,7 @@ export function paintLit(scene: Scene, tones: () => Tones, lit: () => Lit): Pain
   /** Every lit line with its width and that of its casing, which grows with the share. */
   function each(shares: Float32Array, draw: (line: number, width: number, casing: number) => void): void {
     const most = shares.reduce((top, share) => Math.max(top, share), 0);
-    scene.riverLines.forEach(({ row }, line) => {
+    lines().forEach(({ row }, line) => {
       const share = shares[row] ?? 0;
       if (!(share > LEAST_PART * most)) return;
       const casing = LEAST_CASING_PX + ((MOST_CASING_PX - LEAST_CASING_PX) * share) / most;
@@ -58,7 +64,7 @@ export function paintLit(scene: Scene, tones: () => Tones, lit: () => Lit): Pain
   }
 
   function stroke(pen: CanvasRenderingContext2D, at: Placement, line: number, tone: string, width: number): void {
-    const traced = scene.riverLines[line];
+    const traced = lines()[line];
     if (!traced) return;
     pen.beginPath();
     tracePath(pen, traced, at);

@@ -4,6 +4,7 @@ import { type Chosen, NONE } from "../core/chosen.ts";
 import { type Dispose, together } from "../core/dispose.ts";
 import { type Drawn, drawnAtFirst } from "../core/marks.ts";
 import { degrees, worldX, worldY } from "../core/mercator.ts";
+import { type Coded, decodeLines } from "../core/lines.ts";
 import type { Scene } from "../core/scene.ts";
 import { mapSummary } from "../core/sentences.ts";
 import { RELIEF_ADDRESS, type Surroundings } from "../wire/catchment.ts";
@@ -23,6 +24,8 @@ const ZOOMS_BELOW_FIT = 0.5;
 
 const CLEAR_PX = 48;
 const SUMMARY_AFTER_MS = 400;
+/** Steps of the overview show as soon as the map is this much closer than all in view. */
+const CLOSE_ZOOMS = 0.5;
 
 export interface RiverMap {
   readonly dispose: Dispose;
@@ -44,6 +47,7 @@ export function mountRiverMap(
   chosen: Chosen,
   describe: (summary: string) => void,
   coveredPx: () => number,
+  finerRivers: () => Promise<Coded>,
 ): RiverMap {
   const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const [west, south, east, north] = scene.facts.bounds;
@@ -78,13 +82,21 @@ export function mountRiverMap(
     L.imageOverlay(RELIEF_ADDRESS, box, { pane: "relief", className: "relief", alt: "" }).addTo(map);
   }
   const now = (): Tones => tones;
-  const rivers = new Tiles("rivers", paintRivers(scene, now)).addTo(map);
-  const litSheet = new Sheet("lit", paintLit(scene, now, () => lit)).addTo(map);
+  let lines = scene.riverLines;
+  let rivers = new Tiles("rivers", paintRivers(scene, lines, now)).addTo(map);
+  const litSheet = new Sheet("lit", paintLit(scene, () => lines, now, () => lit)).addTo(map);
+  const refining = refineWhenClose(map, fitZoom, finerRivers, (finer) => {
+    lines = decodeLines(finer);
+    rivers.remove();
+    rivers = new Tiles("rivers", paintRivers(scene, lines, now)).addTo(map);
+    litSheet.repaint();
+  });
   const grounds = new Set<Sheet>();
   const discs = mountDiscs(map, "discs", scene, tones, drawn, chosen, fitZoom);
   const pins = mountPins(map, "pins", scene, chosen, () => drawn, fitZoom);
   const summary = tellSummary(map, scene, () => drawn.byRank, describe);
   const parts: Dispose[] = [
+    refining,
     () => rivers.remove(),
     () => litSheet.remove(),
     discs.dispose,
@@ -134,6 +146,33 @@ export function mountRiverMap(
       lit = { from, to };
       litSheet.repaint();
     },
+  };
+}
+
+/** Asks for the rivers in full once the map is close enough to tell, and again if that failed. */
+function refineWhenClose(
+  map: L.Map,
+  fitZoom: () => number,
+  finerRivers: () => Promise<Coded>,
+  refine: (finer: Coded) => void,
+): Dispose {
+  let [asked, gone] = [false, false];
+  const look = (): void => {
+    if (asked || map.getZoom() < fitZoom() + CLOSE_ZOOMS) return;
+    asked = true;
+    finerRivers().then(
+      (finer) => {
+        if (!gone) refine(finer);
+      },
+      () => {
+        asked = false;
+      },
+    );
+  };
+  map.on("zoomend", look);
+  return () => {
+    gone = true;
+    map.off("zoomend", look);
   };
 }
 

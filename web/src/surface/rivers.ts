@@ -1,6 +1,7 @@
 // Rivers as lines whose width follows their flow, the same at every zoom; the smallest are left out
 // while much is in view, so that a large catchment stays readable.
 import { BoxGrid } from "../core/box_grid.ts";
+import type { WorldLine } from "../core/lines.ts";
 import { leastFlowDrawn, riverWidthPx } from "../core/rivers.ts";
 import type { Scene } from "../core/scene.ts";
 import { tracePath } from "./path.ts";
@@ -10,8 +11,7 @@ import type { Tones } from "./tones.ts";
 const CASING_PX = 1.6;
 const OVERHANG_PX = 8;
 
-export function paintRivers(scene: Scene, tones: () => Tones): Paint {
-  const lines = scene.riverLines;
+export function paintRivers(scene: Scene, lines: readonly WorldLine[], tones: () => Tones): Paint {
   const flows = scene.reaches.mean_flow_m3s;
   const largest = flows.reduce((most, flow) => Math.max(most, flow), 0);
   const flowOf = (i: number): number => flows[lines[i]?.row ?? -1] ?? 0;

@@ -21,7 +21,7 @@ export async function fetchEssentials(as: string, signal: AbortSignal): Promise<
   const [facts, offtakes, reaches] = await Promise.all([
     ask<CatchmentFacts>(seenBy("/api/catchment", as), signal),
     ask<Offtakes>(seenBy("/api/offtakes", as), signal),
-    ask<Reaches>(seenBy("/api/reaches", as), signal),
+    ask<Reaches>(seenBy("/api/reaches?detail=overview", as), signal),
   ]);
   return { facts, offtakes: withAllCriteria(offtakes), reaches };
 }
@@ -30,6 +30,11 @@ export async function fetchEssentials(as: string, signal: AbortSignal): Promise<
 function withAllCriteria(offtakes: Offtakes): Offtakes {
   const { risk, overlap, cost, criteria } = offtakes;
   return { ...offtakes, criteria: { risk, overlap, ...(cost ? { cost } : {}), ...criteria } };
+}
+
+/** Rivers in full, for a closer look. */
+export function fetchFineRivers(as: string, signal: AbortSignal): Promise<Reaches> {
+  return ask<Reaches>(seenBy("/api/reaches", as), signal);
 }
 
 export async function fetchSurroundings(as: string, signal: AbortSignal): Promise<Surroundings> {
@@ -42,5 +47,6 @@ export async function fetchSurroundings(as: string, signal: AbortSignal): Promis
 }
 
 function seenBy(address: string, as: string): string {
-  return as ? `${address}?as=${encodeURIComponent(as)}` : address;
+  const joint = address.includes("?") ? "&" : "?";
+  return as ? `${address}${joint}as=${encodeURIComponent(as)}` : address;
 }
