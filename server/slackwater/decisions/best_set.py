@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from slackwater.decisions.by_score import fits
+from slackwater.decisions.by_score import cost_of, fits
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.rules import Choice, Round, check_possible, rows_of
 from slackwater.decisions.tidy import tidy_set
@@ -91,10 +91,9 @@ def find_best_set(
         seen.add(key)
         cuts.append(gains.telescoped(picks))
     best, benefit = tidy_set(round_, gains, choices, best, benefit)
-    cost = {(c.site, c.option): c.cost for c in choices}
     return BestSet(
         picks=best,
-        spent=sum(cost[p, o] for p, o in best.items()),
+        spent=cost_of(round_.sites, best),
         benefit=benefit,
         upper_bound=benefit if bound - benefit <= gains.rounding else bound,
         cuts=tuple(cuts),
@@ -154,10 +153,10 @@ class _Master:
 
     def _within_budget(self, picks: dict[int, int]) -> dict[int, int]:
         """Drop what the solver's tolerance let through over the budget, cheapest first."""
-        cost = {(c.site, c.option): c.cost for c in self.choices}
-        while picks and not fits(sum(cost[k] for k in picks.items()), self.round.budget):
+        sites = self.round.sites
+        while picks and not fits(cost_of(sites, picks), self.round.budget):
             free = [p for p in picks if p not in self.round.forced]
             if not free:
                 break
-            del picks[min(free, key=lambda p: cost[p, picks[p]])]
+            del picks[min(free, key=lambda p: sites[p].cost[picks[p]])]
         return picks
