@@ -1,4 +1,5 @@
-// Builds the page into the server's folder: one script, one style sheet, their names by content.
+// Builds the page into the server's folder, names by content: a first script that asks for the data,
+// the rest of them that show it, one style sheet.
 import { build } from "esbuild";
 import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import path from "node:path";
@@ -15,8 +16,10 @@ const result = await build({
   entryPoints: { page: "src/main.ts", look: "src/look/look.css", mark: "src/look/mark.svg" },
   outdir: path.join(page, "assets"),
   entryNames: "[name]-[hash]",
+  chunkNames: "[name]-[hash]",
   assetNames: "[name]-[hash]",
   bundle: true,
+  splitting: true,
   format: "esm",
   target: ["es2022"],
   loader: { ".png": "file", ".svg": "copy" },
@@ -26,11 +29,16 @@ const result = await build({
   logLevel: "warning",
 });
 
+const outputs = Object.entries(result.metafile.outputs).map(([file, { entryPoint }]) => ({
+  address: `/assets/${path.basename(file)}`,
+  source: entryPoint ? path.basename(entryPoint) : null,
+}));
 let html = await readFile(path.join(here, "src", "index.html"), "utf8");
-for (const [file, made] of Object.entries(result.metafile.outputs)) {
-  const name = made.entryPoint && path.parse(made.entryPoint).base;
-  if (name) html = html.replaceAll(`{${name}}`, `/assets/${path.basename(file)}`);
-}
+for (const { address, source } of outputs) if (source) html = html.replaceAll(`{${source}}`, address);
+// What the first script will import is asked for with it, not after it.
+const later = outputs.filter(({ address }) => address.endsWith(".js") && !html.includes(address));
+const links = later.map(({ address }) => `<link rel="modulepreload" href="${address}">`);
+html = html.replace("</head>", `  ${links.join("\n    ")}\n  </head>`);
 const left = html.match(/\{[a-z_]+\.[a-z]+\}/);
 if (left) throw new Error(`index.html names ${left[0]}, which was not built`);
 await writeFile(path.join(page, "index.html"), html);

@@ -27,7 +27,7 @@ WEB = Path(__file__).resolve().parents[2] / "web"
 SIZE = {"width": 1440, "height": 900}
 FLOORS = {"first draw": 4.0, "slider tick": 7.0, "worst pan frame": 3.5}
 MOST_DATA_KB = 500
-ANSWERS = ("catchment", "offtakes", "reaches", "land", "roads", "places")
+ANSWERS = ("catchment", "offtakes", "reaches?detail=overview", "land", "roads", "places")
 ROUNDS = 3
 TICKS = 12
 PAN_PX = 420
@@ -37,7 +37,7 @@ OURS_DRAWN = (
 )
 PLAIN_DRAWN = "document.querySelectorAll('tbody tr').length >= 10000"
 ANSWERED = """Math.max(...performance.getEntriesByType('resource')
-  .filter(({ name }) => /api.(catchment|offtakes|reaches)$/.test(name))
+  .filter(({ name }) => /api.(catchment|offtakes|reaches)/.test(name))
   .map(({ responseEnd }) => responseEnd))"""
 WATCH = """
 const made = (then) => requestAnimationFrame(() => {

@@ -130,6 +130,8 @@ def test_the_higher_ranked_lies_on_top(page: Page) -> None:
 def test_pointing_finds_the_nearest_disc(page: Page) -> None:
     """On sampled places the offtake found is the nearest within reach, and none beyond it."""
     view = look(page)
+    count = len(view.codes)
+    paint(page, [1] * count, [2] * count, list(range(count)))
     rng = np.random.default_rng(5)
     checked = 0
     for _ in range(250):
@@ -178,7 +180,7 @@ def lines_of(coded: dict[str, Any]) -> dict[int, NDArray[np.float64]]:
     ends = np.cumsum(coded["points"])
     return {
         row: world_xy(lon[end - n : end], lat[end - n : end])
-        for row, n, end in zip(coded["row"], coded["points"], ends, strict=True)
+        for row, n, end in zip(np.cumsum(coded["row"]), coded["points"], ends, strict=True)
     }
 
 

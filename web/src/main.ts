@@ -1,7 +1,6 @@
-// Starts the page: fetches a catchment, shows it, says plainly if it cannot.
-import { makeScene } from "./core/scene.ts";
+// Starts the page: asks for a catchment at once, and meanwhile for what shows it; says plainly if it
+// cannot.
 import { mountFailure, mountWaiting } from "./parts/notice.ts";
-import { mountOverview } from "./screens/overview.ts";
 import { AskError } from "./wire/ask.ts";
 import { fetchEssentials, fetchSurroundings } from "./wire/catchment.ts";
 
@@ -15,9 +14,9 @@ async function start(host: HTMLElement): Promise<void> {
   try {
     const surroundings = fetchSurroundings(as, signal);
     surroundings.catch(() => undefined);
-    const scene = makeScene(await fetchEssentials(as, signal));
+    const [essentials, page] = await Promise.all([fetchEssentials(as, signal), import("./screens/overview.ts")]);
     host.replaceChildren();
-    mountOverview(host, scene, surroundings);
+    page.mountOverview(host, essentials, surroundings);
   } catch (error) {
     const message =
       error instanceof AskError ? error.message : "The page met something it cannot show.";

@@ -24,7 +24,7 @@ test("risk falls into five ordered steps, the ends included", () => {
 
 test("steps add up to the values they came from", () => {
   assert.deepEqual(fromSteps([10, -3, 0, 5]), [10, 7, 7, 12]);
-  const lines = decodeLines({ row: [4, 2], points: [2, 3], lon: [100, 1, 1, 1, 1], lat: [0, 2, 2, 2, 2] });
+  const lines = decodeLines({ row: [4, -2], points: [2, 3], lon: [100, 1, 1, 1, 1], lat: [0, 2, 2, 2, 2] });
   assert.deepEqual(lines.map((line) => [line.row, line.xy.length]), [[4, 4], [2, 6]]);
   assert.equal(lines[1]?.xy[4], worldX(104 / 100_000));
   assert.equal(lines[1]?.xy[5], worldY(8 / 100_000));

@@ -20,7 +20,7 @@ class CodedLines:
 
     Attributes
     ----------
-    row : table row each line belongs to.
+    row : table row each line belongs to; the step from the line before.
     points : points in each line.
     lon, lat : whole 1e-5 degrees; the first as it is, then steps from the point before, on through
         all lines.
@@ -54,7 +54,8 @@ def code_lines(geometries: Sequence[Any] | NDArray[np.object_] | None) -> CodedL
             points.append(len(chain))
             chains.append(chain)
     coordinates = np.concatenate(chains) if chains else np.zeros((0, 2))
-    return CodedLines(row, points, steps(coordinates[:, 0]), steps(coordinates[:, 1]))
+    rows = np.diff(np.array(row, np.int64), prepend=0).tolist()
+    return CodedLines(rows, points, steps(coordinates[:, 0]), steps(coordinates[:, 1]))
 
 
 def _chains(geometry: Any) -> list[NDArray[np.float64]]:

@@ -22,9 +22,11 @@ export interface WorldLine {
 export function decodeLines(coded: Coded): WorldLine[] {
   const lines: WorldLine[] = [];
   let at = 0;
+  let row = 0;
   let lon = 0;
   let lat = 0;
   coded.points.forEach((points, line) => {
+    row += coded.row[line] ?? 0;
     const xy = new Float64Array(2 * points);
     let [west, north, east, south] = [Infinity, Infinity, -Infinity, -Infinity];
     for (let i = 0; i < points; i += 1, at += 1) {
@@ -39,7 +41,7 @@ export function decodeLines(coded: Coded): WorldLine[] {
       north = Math.min(north, y);
       south = Math.max(south, y);
     }
-    lines.push({ row: coded.row[line] ?? -1, xy, west, north, east, south });
+    lines.push({ row, xy, west, north, east, south });
   });
   return lines;
 }

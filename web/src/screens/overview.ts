@@ -6,7 +6,7 @@ import { type Dispose, together } from "../core/dispose.ts";
 import { LossesShown } from "../core/losses_shown.ts";
 import { LiveOutcome } from "../core/outcome.ts";
 import { riskStep } from "../core/risk.ts";
-import type { Scene } from "../core/scene.ts";
+import { makeScene, type Scene } from "../core/scene.ts";
 import { startOf, Trial } from "../core/trial.ts";
 import { mountControlStrip } from "../parts/control_strip.ts";
 import { element } from "../parts/element.ts";
@@ -18,7 +18,7 @@ import { mountRankedList } from "../parts/ranked_list.ts";
 import { mountViewNote } from "../parts/view_note.ts";
 import { mountWhyPanel, type WhyPanel } from "../parts/why_panel.ts";
 import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
-import { fetchFineRivers, type Surroundings } from "../wire/catchment.ts";
+import { type Essentials, fetchFineRivers, type Surroundings } from "../wire/catchment.ts";
 import type { Reaches } from "../wire/contract.ts";
 import { fetchLosses } from "../wire/losses.ts";
 import { keyActions } from "./key_actions.ts";
@@ -30,9 +30,10 @@ const CAUTION =
 
 export function mountOverview(
   host: HTMLElement,
-  scene: Scene,
+  essentials: Essentials,
   surroundings: Promise<Surroundings>,
 ): Dispose {
+  const scene = makeScene(essentials);
   const desk = makeDesk(scene);
   const { chosen, trial, outcome } = desk;
   const summary = element("p", { id: "map-summary", class: "unseen", "aria-live": "polite" });

@@ -26,13 +26,12 @@ export function mountDiscs(
   paneName: string,
   scene: Scene,
   firstTones: Tones,
-  firstDrawn: Drawn,
   chosen: Chosen,
   fitZoom: () => number,
 ): Discs {
   const { offtakeXY, offtakes } = scene;
   let tones = firstTones;
-  let drawn = firstDrawn;
+  let drawn: Drawn | null = null; // nothing is drawn before it is known how
   let buffer: DotBuffer | null = null;
   let stamps: Stamps | null = null;
   let cutFor = "";
@@ -54,7 +53,7 @@ export function mountDiscs(
   });
 
   function write(): void {
-    if (!buffer || !stamps || !pen) return;
+    if (!drawn || !buffer || !stamps || !pen) return;
     buffer.stamp(drawn, stamps);
     buffer.show(pen);
   }

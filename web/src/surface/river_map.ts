@@ -92,7 +92,7 @@ export function mountRiverMap(
     litSheet.repaint();
   });
   const grounds = new Set<Sheet>();
-  const discs = mountDiscs(map, "discs", scene, tones, drawn, chosen, fitZoom);
+  const discs = mountDiscs(map, "discs", scene, tones, chosen, fitZoom);
   const pins = mountPins(map, "pins", scene, chosen, () => drawn, fitZoom);
   const summary = tellSummary(map, scene, () => drawn.byRank, describe);
   const parts: Dispose[] = [
@@ -218,13 +218,16 @@ function tellSummary(
 /** Follows the size of its place on the page; while nobody has moved the map, all stays in view. */
 function keepFitted(map: L.Map, host: HTMLElement, bounds: L.LatLngBounds): Dispose {
   let moved = false;
+  let fitted = map.getSize(); // drawn for this size already: fitting again would draw all twice
   const note = (): void => {
     moved = true;
   };
   const fit = (): void => {
     map.invalidateSize({ animate: false });
     map.setMinZoom(0);
-    if (!moved) map.fitBounds(bounds, { animate: false });
+    const size = map.getSize();
+    if (!moved && !size.equals(fitted)) map.fitBounds(bounds, { animate: false });
+    fitted = size;
     map.setMinZoom(map.getBoundsZoom(bounds) - ZOOMS_BELOW_FIT);
   };
   for (const name of ["wheel", "pointerdown", "keydown"]) host.addEventListener(name, note);

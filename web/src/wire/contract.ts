@@ -48,6 +48,7 @@ export interface Losses {
 }
 
 export interface CodedLines {
+  /** Table row of each line, points in it, places: all but the points as steps from the one before. */
   readonly row: readonly number[];
   readonly points: readonly number[];
   readonly lon: readonly number[];

@@ -10,7 +10,7 @@ _LINE = {"row": [0], "points": [2], "lon": [1000000, 5000], "lat": [5002000, -20
 
 
 class Lines(Answer):
-    """Lines or rings: each value of ``lon`` and ``lat`` is the step from the one before."""
+    """Lines or rings: values of all but ``points`` are steps from the one before."""
 
     row: list[int] = Field(description="table row each line belongs to")
     points: list[int] = Field(description="points in each line")
