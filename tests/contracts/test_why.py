@@ -182,6 +182,23 @@ def test_what_stands_in_for_an_empty_cell_is_assumed(view: MapView) -> None:
     assert (capacity["default_used"], capacity["observed_on"]) == (False, "2020-05-01")
 
 
+def test_what_else_it_rests_on_is_there_with_its_source(view: MapView) -> None:
+    """Reach and gauge, every guild that spawns, the best screen, what it keeps out, all prices."""
+    told = view.why(0, Viewer.LEAD)["rests_on"]
+    tables = [each["table"] for each in told]
+    assert tables[:2] == ["reaches", "gauges"]
+    assert {each["key"] for each in told if each["table"] == "guilds"} == {"perch", "bream"}
+    best = [each["option_id"] for each in view.why(0, Viewer.LEAD)["screens"] if each["is_best"]]
+    assert [each["key"] for each in told if each["table"] == "options"] == best
+    assert tables.count("efficacy") == 2
+    assert tables.count("prices") == len(view.catchment.table("prices"))
+    perch = next(each for each in told if each["key"] == "perch")
+    cells = {each["column"]: each for each in perch["inputs"]}
+    assert (cells["drift_days"]["value"], cells["drift_days"]["unit"]) == (4.0, "days")
+    assert perch["source"] == "invented"
+    assert all(each["value"] is not None for row in told for each in row["inputs"])
+
+
 def test_months_of_draw_are_as_private_as_the_meter(view: MapView) -> None:
     """The public sees no draw, the agency none of a metered site, the lead all."""
     assert metered_offtakes(view.evaluation).tolist() == [True, True, False]

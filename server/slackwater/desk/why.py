@@ -14,6 +14,7 @@ from slackwater.desk.inputs_of_site import inputs_of_site
 from slackwater.desk.loss_of_site import loss_of_site, taken_of_passing
 from slackwater.desk.losses import six_digits
 from slackwater.desk.months_of_site import months_shown
+from slackwater.desk.rests_on import rests_on
 from slackwater.desk.screens_of_site import screens_of_site
 from slackwater.desk.visibility import Viewer, fields_shown
 from slackwater.screens.landholder import CAVEAT
@@ -38,6 +39,7 @@ def why(evaluation: Evaluation, offtake: int, viewer: Viewer) -> dict[str, Any]:
         "screens": screens_of_site(evaluation, offtake, viewer),
         "caveat": CAVEAT,
         "inputs": inputs_of_site(evaluation, offtake, viewer),
+        "rests_on": rests_on(evaluation, offtake, viewer),
     }
 
 

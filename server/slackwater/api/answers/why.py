@@ -114,6 +114,26 @@ class Input(Answer):
     visibility: str
 
 
+class FurtherInput(Answer):
+    """One cell of another table."""
+
+    column: str
+    meaning: str
+    unit: str
+    value: str | float
+    default_used: bool
+
+
+class RestsOn(Answer):
+    """One row of another table that the numbers rest on: reach, gauge, guild, screen, price."""
+
+    table: str
+    key: str
+    name: str
+    source: str
+    inputs: list[FurtherInput]
+
+
 class Why(Answer):
     """Everything that an offtake's rank is made of, as far as the viewer may see it."""
 
@@ -129,3 +149,4 @@ class Why(Answer):
     screens: list[Screen]
     caveat: str = Field(description="on the landholder's savings")
     inputs: list[Input]
+    rests_on: list[RestsOn] = Field(description="rows of other tables that go into it")

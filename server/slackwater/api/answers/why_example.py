@@ -60,4 +60,21 @@ WHY: dict[str, Any] = {
             "visibility": "public",
         }
     ],
+    "rests_on": [
+        {
+            "table": "reaches",
+            "key": "up",
+            "name": "Upper",
+            "source": "",
+            "inputs": [
+                {
+                    "column": "width_m",
+                    "meaning": "width of the channel",
+                    "unit": "m",
+                    "value": 20.0,
+                    "default_used": False,
+                }
+            ],
+        }
+    ],
 }
