@@ -23,6 +23,7 @@ from slackwater.desk.fund_report import fund_text
 from slackwater.desk.guide import guide_page
 from slackwater.desk.jobs import Job
 from slackwater.desk.opening import check_catchment, few_of_each, open_catchment
+from slackwater.desk.round_plan import RoundPlan, budgets_of, plan, plan_text, plan_values
 from slackwater.desk.score_report import score_table, score_values
 from slackwater.desk.templates import write_template
 from slackwater.errors import EXIT_CODE, Cancelled, NoSetPossible, SlackwaterError, UsageError
@@ -95,6 +96,18 @@ def fund_round(
     leave_out: Annotated[
         list[str] | None, typer.Option(help="CODE=REASON, do not fund this one; may be repeated")
     ] = None,
+    district_least: Annotated[
+        list[str] | None, typer.Option(help="DISTRICT=SHARE of the budget at least; repeatable")
+    ] = None,
+    district_most: Annotated[
+        list[str] | None, typer.Option(help="DISTRICT=SHARE of the budget at most; repeatable")
+    ] = None,
+    most_installs: Annotated[
+        int | None, typer.Option(min=0, help="fund no more offtakes than this")
+    ] = None,
+    rounds: Annotated[
+        str | None, typer.Option(help="budgets of the years after, such as 400000,500000")
+    ] = None,
     seconds: Annotated[float, typer.Option(help="longest the search may take")] = 60.0,
     certificate: Annotated[
         Path | None, typer.Option(help="write what proves the set here, for slackwater verify")
@@ -102,14 +115,23 @@ def fund_round(
 ) -> None:
     """Find the set that gains the river most for a budget, beside the list by score."""
     opened = open_catchment(catchment)
-    conditions = conditions_of(keep_in or [], leave_out or [])
+    conditions = conditions_of(
+        keep_in or [], leave_out or [], district_least or [], district_most or [], most_installs
+    )
 
-    def work(progress: Progress) -> tuple[Evaluation, FundingAnswer]:
+    budgets = budgets_of(budget, rounds) if rounds else ()
+
+    def work(progress: Progress) -> tuple[Evaluation, FundingAnswer, RoundPlan | None]:
         evaluation = evaluate(opened.catchment, progress)
-        return evaluation, fund(evaluation, budget, conditions, progress, seconds=seconds)
+        answer = fund(evaluation, budget, conditions, progress, seconds=seconds)
+        if not budgets:
+            return evaluation, answer, None
+        cuts = answer.certificate.cuts
+        ahead = plan(evaluation, budgets, conditions, progress, cuts=cuts, seconds=seconds)
+        return evaluation, answer, ahead
 
     try:
-        evaluation, answer = _with_progress(work)
+        evaluation, answer, ahead = _with_progress(work)
     except NoSetPossible as refused:
         if json_file:
             _write_json(json_file, {"clash": list(refused.clash)})
@@ -117,9 +139,14 @@ def fund_round(
     if certificate:
         _write_json(certificate, certificate_values(evaluation, answer))
     if json_file:
-        _write_json(json_file, fund_values(evaluation, answer))
-    else:
-        typer.echo(fund_text(evaluation, answer))
+        values = fund_values(evaluation, answer)
+        if ahead:
+            values["rounds"] = plan_values(evaluation, ahead)
+        _write_json(json_file, values)
+        return
+    typer.echo(fund_text(evaluation, answer))
+    if ahead:
+        typer.echo(plan_text(evaluation, ahead))
 
 
 @app.command()

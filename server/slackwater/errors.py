@@ -83,11 +83,16 @@ class Cancelled(SlackwaterError):
     """The work was told to stop and did."""
 
 
+class Busy(SlackwaterError):
+    """As much is being worked out as can be at once."""
+
+
 HTTP_STATUS: dict[type[SlackwaterError], int] = {
     InputFaults: 422,
     UsageError: 400,
     NoSetPossible: 409,
     Cancelled: 499,
+    Busy: 429,
 }
 
 EXIT_CODE: dict[type[SlackwaterError], int] = {
@@ -95,4 +100,5 @@ EXIT_CODE: dict[type[SlackwaterError], int] = {
     UsageError: 2,
     NoSetPossible: 3,
     Cancelled: 4,
+    Busy: 1,
 }

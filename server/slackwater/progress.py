@@ -39,6 +39,11 @@ class Progress:
         if self._stop.is_set():
             raise Cancelled("stopped as told; nothing was kept")
 
+    @property
+    def stopped(self) -> bool:
+        """Whether the work was told to stop."""
+        return self._stop.is_set()
+
     def cancel(self) -> None:
         """Tell the work to stop."""
         self._stop.set()

@@ -269,11 +269,16 @@ def test_the_description_shows_an_example_of_every_answer(client: TestClient) ->
     """Each address with a JSON answer shows an example, and the example is such an answer."""
     description = client.get("/api/openapi.json").json()
     schemas = description["components"]["schemas"]
-    for path, methods in description["paths"].items():
-        for status in ("200", "default"):
-            schema = methods["get"]["responses"][status]["content"].get("application/json", {})
-            if path == "/api/relief.png" and status == "200":
-                continue
+    said = [
+        (path, status, response["content"].get("application/json"))
+        for path, methods in description["paths"].items()
+        for method in methods.values()
+        for status, response in method["responses"].items()
+        if status in ("200", "202", "default")
+    ]
+    assert {status for _, status, _ in said} == {"200", "202", "default"}
+    for path, status, schema in said:
+        if path != "/api/relief.png" or status != "200":
             name = schema["schema"]["$ref"].rpartition("/")[2]
             for example in schemas[name]["examples"]:
                 getattr(answers, name).model_validate(example)

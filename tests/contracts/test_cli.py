@@ -126,3 +126,45 @@ def _listens(pid: int) -> bool:
     status = Path(f"/proc/{pid}/status").read_text()
     caught = int(next(line for line in status.splitlines() if line.startswith("SigCgt"))[7:], 16)
     return bool(caught >> (signal.SIGTERM - 1) & 1)
+
+
+def test_fund_keeps_to_districts_and_most_installs_and_plans_rounds(
+    folder: Path, tmp_path: Path
+) -> None:
+    """One offtake at most; with rounds each stays in its budget and the set only grows."""
+    file = tmp_path / "fund.json"
+    done = slackwater("fund", folder, "--budget", "1e7", "--most-installs", "1", "--json", file)
+    assert done.returncode == 0, done.stderr
+    assert len(json.loads(file.read_text())["chosen"]) == 1
+    done = slackwater(
+        "fund", folder, "--budget", "200000", "--rounds", "50000,90000", "--json", file
+    )
+    assert done.returncode == 0, done.stderr
+    rounds = json.loads(file.read_text())["rounds"]
+    assert rounds["budgets"] == [200000, 50000, 90000]
+    for budget, cost, added in zip(
+        rounds["budgets"], rounds["costs"], rounds["added"], strict=True
+    ):
+        assert cost <= budget * (1 + 1e-9)
+        assert cost == pytest.approx(sum(each["cost"] for each in added))
+    codes = [each["offtake_id"] for added in rounds["added"] for each in added]
+    assert codes
+    assert len(codes) == len(set(codes))
+    assert rounds["benefits_adults"] == sorted(rounds["benefits_adults"])
+    assert 0 < rounds["discounted_adults"] <= rounds["upper_bound_adults"] * (1 + 1e-9)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--district-most", "Atlantis=0.5"), "Atlantis"),
+        (("--district-least", "half"), "DISTRICT=SHARE"),
+        (("--rounds", "many"), "many"),
+        (("--keep-in", "A"), "written reason"),
+    ],
+)
+def test_fund_refuses_what_it_cannot_read(folder: Path, words: tuple[str, ...], said: str) -> None:
+    """A condition that makes no sense ends with 2 and says which and how it is written."""
+    done = slackwater("fund", folder, "--budget", "1000", *words)
+    assert done.returncode == 2
+    assert said in done.stderr

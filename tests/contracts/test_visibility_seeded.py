@@ -61,8 +61,12 @@ def addresses(seeded: Seeded, viewer: Viewer) -> Iterator[str]:
         "year": ["mean", "dry", "median", "wet"],
         "guild": ["all", *seeded.view.catchment.table("guilds").keys],
         "detail": ["overview", "full"],
+        "work_id": ["none"],
+        "wait_s": ["0"],
     }
     for path, methods in seeded.client.get("/api/openapi.json").json()["paths"].items():
+        if "get" not in methods:
+            continue
         asked = [p["name"] for p in methods["get"].get("parameters", []) if p["name"] != "as"]
         assert set(asked) <= values.keys(), f"{path}: a parameter this test does not know"
         for chosen in product(*(values[name] for name in asked)):
@@ -94,6 +98,29 @@ def test_no_secret_is_in_any_byte(seeded: Seeded, viewer: Viewer) -> None:
         assert not found, f"{address} tells {found}"
         count += 1
     assert count >= 40
+
+
+@pytest.mark.parametrize("viewer", [Viewer.PUBLIC, Viewer.AGENCY])
+def test_work_on_sets_is_for_the_lead_alone(seeded: Seeded, viewer: Viewer) -> None:
+    """Whatever starts, shows or stops work refuses everyone else, in the same words for all."""
+    paths = seeded.client.get("/api/openapi.json").json()["paths"]
+    closed = {
+        (method, path)
+        for path, methods in paths.items()
+        for method in methods
+        if method != "get" or path.startswith("/api/work")
+    }
+    assert len(closed) >= 6
+    said = set()
+    for method, path in closed:
+        body = None if method in ("get", "delete") else {"budget": 1e6, "code": "A"}
+        if path != "/api/entry" and body:
+            del body["code"]
+        address = f"{path.format(work_id='x')}?as={viewer.value}"
+        answer = seeded.client.request(method, address, json=body)
+        assert answer.status_code == 403, path
+        said.add(answer.text)
+    assert len(said) == 1
 
 
 def test_the_secrets_are_there_to_be_found(seeded: Seeded) -> None:

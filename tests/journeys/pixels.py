@@ -28,6 +28,7 @@ NEAR = 30
 PINS = 5
 CLEAR_PX = 3.2
 FEWEST = 3
+CORE_SHARE = 0.4
 OVER_THE_MAP = (
     ".leaflet-names-pane, .leaflet-pins-pane, .leaflet-control-container, .card, .partial"
 )
@@ -205,7 +206,7 @@ def tones_seen(picture: NDArray[np.int16], view: MapInView) -> NDArray[np.int8]:
 def _mark_at(
     picture: NDArray[np.int16], view: MapInView, row: int, over: NDArray[np.float64]
 ) -> Mark | None:
-    """Read from free pixels: a hole in the middle, or a fill that is high or low."""
+    """Read from free pixels: a hole in the middle, or a fill that is high, a core, or low."""
     (x, y), radius = view.xy[row], view.radius
     if not (radius < x < view.size[0] - radius and radius < y < view.size[1] - radius):
         return None
@@ -232,4 +233,10 @@ def _mark_at(
     ]
     if len(high) < FEWEST:
         return None
-    return "inside" if np.mean(high >= FIRST_RISK) >= 0.5 else "dash"
+    # a close call inside: paper round a coloured core, and a dark rim round both; ground is pale too
+    rim = window[free & (np.abs(away - radius) < 0.6) & (np.abs(dx) < 0.5 * radius)]
+    rimmed = len(rim) > 0 and np.mean(rim == TONES.index("disc-edge")) >= CORE_SHARE
+    core = rimmed and np.mean(high == TONES.index("disc-hole")) >= CORE_SHARE
+    own = np.bincount(middle).argmax()  # what peeks out from below has mostly another tone
+    filled = own >= FIRST_RISK and np.mean(high == own) >= 0.5
+    return "inside" if core or filled else "dash"

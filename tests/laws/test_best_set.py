@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import itertools
 import json
+import time
 from dataclasses import replace
 from pathlib import Path
+from threading import Event, Timer
 from typing import Any
 
 import numpy as np
 import pytest
 
-from slackwater.decisions.best_set import find_best_set
-from slackwater.decisions.by_score import EQUAL, fits
+from slackwater.decisions.best_set import BestSet, find_best_set
+from slackwater.decisions.by_score import EQUAL
 from slackwater.decisions.rules import Conditions, Round, rows_of
 from slackwater.desk.best_funding import fund, fund_values, gains_of, round_of
 from slackwater.desk.evaluation import Evaluation, evaluate
 from slackwater.desk.opening import open_catchment
-from slackwater.errors import NoSetPossible, UsageError
+from slackwater.errors import Cancelled, NoSetPossible, UsageError
 from slackwater.progress import Progress
+from tests.bench.trees import STRONG, make_funding
 from tests.laws.test_reference_agrees import differences
 from tests.reference import NoSetPossibleError
 from tests.reference import fund as reference_fund
@@ -86,10 +89,7 @@ def every_set(round_: Round) -> list[dict[int, int]]:
     found = []
     for picked in itertools.product(*[[-1, *options] for options in at.values()]):
         chosen = [i for i in picked if i >= 0]
-        if not fits(sum(choices[i].cost for i in chosen), round_.budget):
-            continue
-        sums = [(row[chosen].sum(), low, high) for name, row, low, high in rows if name != "budget"]
-        if all(low - 1e-9 <= total <= high + 1e-9 for total, low, high in sums):
+        if rows.keep(chosen):
             found.append({choices[i].site: choices[i].option for i in chosen})
     return found
 
@@ -135,7 +135,7 @@ def test_the_bound_holds_for_every_set_and_is_exact_for_its_own(tmp_path: Path) 
         benefits = gains.benefit(sets)
         slack = 1e-10 * float(np.abs(benefits).max()) + 10 * gains.rounding
         for first in (None, sets[-1], sets[len(sets) // 2]):
-            cut = gains.telescoped(first)
+            cut = gains.telescoped([first] if first else [])
             sums = np.array([
                 cut.constant + sum(cut.weights[p, o] for p, o in picks.items()) for picks in sets
             ])  # fmt: skip
@@ -156,3 +156,52 @@ def test_hand_choices_that_cannot_be_made_are_refused(tmp_path: Path) -> None:
     ):
         with pytest.raises(UsageError, match=words):
             fund(evaluation, most, conditions)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_bounds_serve_under_other_rules(seed: int) -> None:
+    """Started from another budget's bounds, the answer is the same as from none."""
+    funding = make_funding(60, seed)
+    before = find_best_set(funding.round, funding.gains)
+    other = replace(funding.round, budget=1.5 * funding.round.budget,
+                    conditions=Conditions(most_installs=12))  # fmt: skip
+    anew = find_best_set(other, funding.gains)
+    again = find_best_set(other, funding.gains, cuts=before.cuts)
+    assert again.picks == anew.picks
+    assert again.benefit == pytest.approx(anew.benefit, rel=1e-9)
+    assert max(anew.gap, again.gap) <= 1e-9
+    assert again.cuts[: len(before.cuts)] == before.cuts
+
+
+def test_better_sets_are_told_as_they_come() -> None:
+    """Each set told gains more than the last, keeps the budget and lies under its bound."""
+    funding = make_funding(150, 1, shares=STRONG)
+    told: list[BestSet] = []
+    best = find_best_set(funding.round, funding.gains, gap=1e-5, found=told.append)
+    assert len(told) > 1
+    gained = [one.benefit for one in told]
+    assert gained == sorted(set(gained))
+    assert all(one.spent <= funding.round.budget * (1 + 1e-9) for one in told)
+    assert all(one.upper_bound >= best.benefit for one in told)
+
+
+def test_the_time_is_kept_and_the_gap_said() -> None:
+    """Out of time, the set is the best so far, and a search without limit stays under its bound."""
+    funding = make_funding(600, 1, shares=STRONG)
+    began = time.monotonic()
+    hurried = find_best_set(funding.round, funding.gains, seconds=0.5)
+    assert time.monotonic() - began < 2.0
+    assert hurried.gap > 0
+    longer = find_best_set(funding.round, funding.gains, seconds=3.0)
+    assert hurried.benefit <= longer.benefit * (1 + 1e-9) <= hurried.upper_bound * (1 + 1e-9)
+
+
+def test_a_search_ends_when_told() -> None:
+    """Told from another thread, a search ends within 2 s as cancelled."""
+    funding = make_funding(600, 1, shares=STRONG)
+    stop = Event()
+    Timer(1.0, stop.set).start()
+    began = time.monotonic()
+    with pytest.raises(Cancelled):
+        find_best_set(funding.round, funding.gains, gap=0.0, seconds=600.0, stop=stop.is_set)
+    assert time.monotonic() - began < 3.0

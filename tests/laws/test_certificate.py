@@ -104,7 +104,7 @@ def lie_weight(c: Certificate) -> None:
 
 
 def lie_order(c: Certificate) -> None:
-    c["cuts"][0]["first"], c["cuts"][1]["first"] = c["cuts"][1]["first"], c["cuts"][0]["first"]
+    c["cuts"][0]["order"], c["cuts"][1]["order"] = c["cuts"][1]["order"], c["cuts"][0]["order"]
 
 
 def lie_option(c: Certificate) -> None:

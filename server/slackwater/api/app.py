@@ -11,12 +11,14 @@ from slackwater import __version__
 from slackwater.api import answers
 from slackwater.api.errors import handle_errors
 from slackwater.api.etag import Tagged
+from slackwater.api.funding_answers import answer_funding
 from slackwater.api.guards import Guard
 from slackwater.api.guide_answers import answer_guide
 from slackwater.api.kept import Kept
 from slackwater.api.map_answers import answer_map
 from slackwater.api.page import serve_page
 from slackwater.api.site_answers import answer_sites
+from slackwater.desk.funding_desk import FundingDesk
 from slackwater.desk.map_view import MapView
 
 ERRORS: dict[int | str, dict[str, Any]] = {
@@ -46,6 +48,7 @@ def create_app(view: MapView) -> FastAPI:
     app.add_middleware(Guard)
     answer_map(app, view)
     answer_sites(app, view)
+    answer_funding(app, FundingDesk(view.evaluation))
     answer_guide(app)
     serve_page(app)
     return app

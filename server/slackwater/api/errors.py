@@ -15,6 +15,7 @@ from slackwater.api.guards import SECURITY_HEADERS
 from slackwater.errors import HTTP_STATUS, InputFaults, SlackwaterError
 
 _log = logging.getLogger(__name__)
+UNFORESEEN = "Something went wrong here; the log says what."
 _WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed"}
 
 
@@ -41,13 +42,17 @@ def status_of(error: SlackwaterError) -> int:
     return next((HTTP_STATUS[kind] for kind in type(error).__mro__ if kind in HTTP_STATUS), 500)
 
 
+def code_of(error: SlackwaterError) -> str:
+    """Give the word for programs: the error's class."""
+    return re.sub(r"(?<=[a-z])(?=[A-Z])", "_", type(error).__name__).lower()
+
+
 def _of_slackwater(_: Request, error: Exception) -> JSONResponse:
     assert isinstance(error, SlackwaterError)
-    code = re.sub(r"(?<=[a-z])(?=[A-Z])", "_", type(error).__name__).lower()
     findings = None
     if isinstance(error, InputFaults):
         findings = [fault.as_dict() for fault in error.faults]
-    return error_answer(status_of(error), code, str(error), findings)
+    return error_answer(status_of(error), code_of(error), str(error), findings)
 
 
 def _of_request(_: Request, error: Exception) -> JSONResponse:
@@ -66,4 +71,4 @@ def _of_http(_: Request, error: Exception) -> JSONResponse:
 
 def _of_anything_else(_: Request, error: Exception) -> JSONResponse:
     _log.error("an error nobody foresaw", exc_info=error)
-    return error_answer(500, "internal", "Something went wrong here; the log says what.")
+    return error_answer(500, "internal", UNFORESEEN)

@@ -11,6 +11,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from slackwater.desk.visibility import Viewer
 
+NEWS = "/api/work/"
+"""Answers under here change while the edition stands."""
 REVALIDATE = "private, no-cache"
 
 
@@ -31,7 +33,7 @@ class Tagged:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
-        if scope["type"] != "http" or not scope["path"].startswith("/api/"):
+        if not follows_from_address(scope):
             await self._app(scope, receive, send)
             return
         viewer = viewer_of(scope)
@@ -39,9 +41,7 @@ class Tagged:
         keeping = {"ETag": tag}
         if viewer == Viewer.PUBLIC.value:
             keeping["Cache-Control"] = REVALIDATE
-        if scope["method"] in ("GET", "HEAD") and holds(
-            Headers(scope=scope).get("if-none-match", ""), tag
-        ):
+        if holds(Headers(scope=scope).get("if-none-match", ""), tag):
             await Response(status_code=304, headers=keeping)(scope, receive, send)
             return
 
@@ -57,6 +57,14 @@ class Tagged:
         parts = (self._edition, viewer, scope["path"], scope["query_string"].decode("latin-1"))
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
         return f'W/"{digest[:24]}"'
+
+
+def follows_from_address(scope: Scope) -> bool:
+    """Whether an answer is the same whenever the same address is asked."""
+    if scope["type"] != "http" or scope["method"] not in ("GET", "HEAD"):
+        return False
+    path: str = scope["path"]
+    return path.startswith("/api/") and not path.startswith(NEWS)
 
 
 def viewer_of(scope: Scope) -> str:

@@ -34,7 +34,8 @@ class Guard:
     """Refuses foreign host names and puts the security headers on every answer.
 
     A request whose ``Host`` is no name of this machine's own is refused: a foreign page that points
-    its own name at this machine would otherwise read what it serves.
+    its own name at this machine would otherwise read what it serves. So is one that a foreign page
+    sends by itself, as its ``Origin`` says: it could start work here.
     """
 
     def __init__(self, app: ASGIApp) -> None:
@@ -45,10 +46,9 @@ class Guard:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        if not is_loopback(host_name(Headers(scope=scope).get("host", ""))):
-            message = "This service answers to this machine's own names only."
-            refused = {"error": {"code": "foreign_host", "message": message}}
-            await JSONResponse(refused, 421, headers=SECURITY_HEADERS)(scope, receive, send)
+        refused = refusal(Headers(scope=scope))
+        if refused:
+            await refused(scope, receive, send)
             return
 
         async def guarded(message: Message) -> None:
@@ -59,6 +59,19 @@ class Guard:
             await send(message)
 
         await self._app(scope, receive, guarded)
+
+
+def refusal(headers: Headers) -> JSONResponse | None:
+    """Give the answer to a request that is not served; None where it is."""
+    if not is_loopback(host_name(headers.get("host", ""))):
+        status, code = 421, "foreign_host"
+        message = "This service answers to this machine's own names only."
+    elif "origin" in headers and urlsplit(headers["origin"]).netloc != headers.get("host"):
+        status, code = 403, "foreign_origin"
+        message = "This service answers to its own page only."
+    else:
+        return None
+    return JSONResponse({"error": {"code": code, "message": message}}, status, SECURITY_HEADERS)
 
 
 def host_name(host: str) -> str:

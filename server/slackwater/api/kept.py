@@ -7,6 +7,8 @@ from collections import OrderedDict
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from slackwater.api.etag import follows_from_address
+
 MOST_BYTES = 32 * 1024 * 1024
 LARGEST_SHARE = 4
 
@@ -27,8 +29,8 @@ class Kept:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
         headers = Headers(scope=scope) if scope["type"] == "http" else Headers()
-        plain_get = scope["type"] == "http" and scope["method"] == "GET"
-        if not plain_get or not scope["path"].startswith("/api/") or "if-none-match" in headers:
+        keepable = follows_from_address(scope) and scope["method"] == "GET"
+        if not keepable or "if-none-match" in headers:
             await self._app(scope, receive, send)
             return
         key = (

@@ -86,6 +86,24 @@ def fund_by_score(
     NoSetPossible
         Where the committed sites alone cost more than the budget.
     """
+    best = [site.best_option for site in sites]
+    return fund_in_order(sites, order, best, option_ids, budget)
+
+
+def fund_in_order(
+    sites: Sequence[Site],
+    order: NDArray[np.int64],
+    option: Sequence[int],
+    option_ids: Sequence[str],
+    budget: float,
+) -> Chosen:
+    """Do the same in any order, with any option a site (-1: passed over).
+
+    Raises
+    ------
+    NoSetPossible
+        Where the committed sites alone cost more than the budget.
+    """
     cheapest = committed_at_least(sites, option_ids)
     picks = {
         p: sites[p].best_option if sites[p].quote_option < 0 <= sites[p].best_option else o
@@ -99,9 +117,9 @@ def fund_by_score(
         raise NoSetPossible([{"rule": "committed", "short_by": spent - budget}])
     for p in order:
         site = sites[p]
-        if site.eligible and site.best_option >= 0:
-            cost = site.cost[site.best_option]
+        if site.eligible and option[p] >= 0:
+            cost = site.cost[option[p]]
             if fits(spent + cost, budget):
-                picks[int(p)] = site.best_option
+                picks[int(p)] = option[p]
                 spent += cost
     return Chosen(tuple(picks.items()), spent)

@@ -5,17 +5,19 @@ Section 10 of the methods page.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.sparse import csr_array, hstack, vstack
 
 from slackwater.decisions.by_score import EQUAL, Site
+from slackwater.decisions.solver import Problem, never, solve
 from slackwater.errors import NoSetPossible, UsageError
 
 Numbers = NDArray[np.float64]
+Positions = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -103,34 +105,77 @@ class Round:
                 raise UsageError(f"{name} cannot be kept in: {site.barred or site.left_out}")
 
 
-def rows_of(round_: Round, choices: Sequence[Choice]) -> list[tuple[str, Numbers, float, float]]:
-    """Give the rules as rows (name, coefficients a choice, least, most), money in budgets."""
-    unit = max(round_.budget, 1e-9)
+def places_of(choices: Sequence[Choice]) -> tuple[Positions, Positions]:
+    """Give the site and the option of each choice, to pick them out of (offtakes, options)."""
+    return (
+        np.array([c.site for c in choices], np.int64),
+        np.array([c.option for c in choices], np.int64),
+    )
+
+
+@dataclass(frozen=True)
+class Rows:
+    """The rules as ``least <= shares @ chosen <= most``, money in budgets.
+
+    Attributes
+    ----------
+    names : of each rule, ``site`` for the one option a site.
+    shares : (rules, choices), sparse.
+    least, most : (rules,).
+    """
+
+    names: tuple[str, ...]
+    shares: csr_array
+    least: Numbers
+    most: Numbers
+
+    def keep(self, chosen: Sequence[int]) -> bool:
+        """Whether a set of choices, by position, keeps every rule to 1e-9."""
+        taken = np.zeros(self.shares.shape[1])
+        taken[list(chosen)] = 1.0
+        sums = self.shares @ taken
+        return bool(((sums >= self.least - EQUAL) & (sums <= self.most + EQUAL)).all())
+
+
+def rows_of(round_: Round, choices: Sequence[Choice]) -> Rows:
+    """Give the rules: the budget, the side conditions, then one option a site."""
+    unit, conditions = max(round_.budget, 1e-9), round_.conditions
     cost = np.array([c.cost for c in choices]) / unit
-    site = np.array([c.site for c in choices])
+    places, place = np.unique([c.site for c in choices], return_inverse=True)
     district = np.array([round_.districts[c.site] for c in choices], object)
-    one = np.ones(len(choices))
-    rows = [("budget", cost, -np.inf, 1.0 if round_.budget > 0 else 0.0)]
-    for p in np.unique(site):
-        least = 1.0 if int(p) in round_.forced else 0.0
-        rows.append((f"site {p}", one * (site == p), least, 1.0))
-    conditions = round_.conditions
-    for name, share in sorted(conditions.district_least.items()):
-        rows.append((f"district {name} least", cost * (district == name), share, np.inf))
-    for name, share in sorted(conditions.district_most.items()):
-        rows.append((f"district {name} most", cost * (district == name), -np.inf, share))
+    forced = np.isin(places, list(round_.forced)) * 1.0
+    one_a_site = csr_array(
+        (np.ones(len(choices)), (place, np.arange(len(choices)))), (len(places), len(choices))
+    )
+    least, most = sorted(conditions.district_least.items()), conditions.district_most.items()
+    more = [(f"district {n} least", cost * (district == n), s, np.inf) for n, s in least]
+    more += [(f"district {n} most", cost * (district == n), -np.inf, s) for n, s in sorted(most)]
     if conditions.most_installs is not None:
-        rows.append(("most installs", one, -np.inf, float(conditions.most_installs)))
-    return rows
+        more.append(
+            ("most installs", np.ones(len(choices)), -np.inf, float(conditions.most_installs))
+        )
+    budget = ("budget", cost, -np.inf, 1.0 if round_.budget > 0 else 0.0)
+    names, shares, lows, highs = zip(budget, *more, strict=True)
+    linking = csr_array(np.array(shares))
+    return Rows(
+        names=(*names, *["site"] * len(places)),
+        shares=vstack([linking, one_a_site]).tocsr(),
+        least=np.concatenate((lows, forced)),
+        most=np.concatenate((highs, np.ones(len(places)))),
+    )
 
 
-def check_possible(round_: Round, choices: Sequence[Choice]) -> None:
+def check_possible(
+    round_: Round, choices: Sequence[Choice], stop: Callable[[], bool] = never
+) -> None:
     """Refuse a round in which no set can meet the rules.
 
     Raises
     ------
     NoSetPossible
         Naming the rules that clash and the money each is short by.
+    Cancelled
+        Where ``stop`` said so.
     """
     cheapest: dict[int, float] = {}
     for c in choices:
@@ -141,36 +186,39 @@ def check_possible(round_: Round, choices: Sequence[Choice]) -> None:
     forced = sum(cheapest[p] for p in round_.forced)
     if forced > round_.budget * (1 + EQUAL):
         raise NoSetPossible([{"rule": "kept", "short_by": forced - round_.budget}])
-    clash = _elastic(round_, choices)
+    clash = _elastic(round_, choices, stop)
     if clash:
         raise NoSetPossible(clash)
 
 
-def _elastic(round_: Round, choices: Sequence[Choice]) -> list[dict[str, object]]:
+def _elastic(
+    round_: Round, choices: Sequence[Choice], stop: Callable[[], bool]
+) -> list[dict[str, object]]:
     """Let the conditions give way at a price; those that must, with how much they are short."""
     rows = rows_of(round_, choices)
-    soft = [i for i, (name, *_) in enumerate(rows) if name.startswith(("district", "most"))]
+    soft = [i for i, name in enumerate(rows.names) if name.startswith(("district", "most"))]
     if not soft:
         return []
-    n = len(choices)
-    matrix = np.zeros((len(rows), n + len(soft)))
-    least, most = np.empty(len(rows)), np.empty(len(rows))
-    for i, (_, row, low, high) in enumerate(rows):
-        matrix[i, :n], least[i], most[i] = row, low, high
-    for j, i in enumerate(soft):
-        matrix[i, n + j] = 1.0 if np.isfinite(least[i]) else -1.0
-    price = np.concatenate((np.zeros(n), np.ones(len(soft))))
-    found = milp(
-        price,
-        constraints=LinearConstraint(matrix, least, most),
-        integrality=np.concatenate((np.ones(n), np.zeros(len(soft)))),
-        bounds=Bounds(0, np.concatenate((np.ones(n), np.full(len(soft), np.inf)))),
+    n, short = len(choices), len(soft)
+    give_way = np.where(np.isfinite(rows.least[soft]), 1.0, -1.0)
+    gives = csr_array((give_way, (soft, np.arange(short))), (len(rows.names), short))
+    found = solve(
+        Problem(
+            objective=np.concatenate((np.zeros(n), -np.ones(short))),
+            rows=hstack([rows.shares, gives]).tocsr(),
+            least=rows.least,
+            most=rows.most,
+            lower=np.zeros(n + short),
+            upper=np.concatenate((np.ones(n), np.full(short, np.inf))),
+            whole=np.arange(n + short) < n,
+        ),
+        stop=stop,
     )
-    if found.x is None:
+    if found.values is None:
         return [{"rule": "kept", "short_by": 0.0}]
-    short = [(rows[i][0], float(found.x[n + j])) for j, i in enumerate(soft)]
+    units = [1.0 if rows.names[i] == "most installs" else round_.budget for i in soft]
     return [
-        {"rule": name, "short_by": by if name == "most installs" else by * round_.budget}
-        for name, by in short
+        {"rule": rows.names[i], "short_by": float(by) * unit}
+        for i, by, unit in zip(soft, found.values[n:], units, strict=True)
         if by > 1e-6
     ]

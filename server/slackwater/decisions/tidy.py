@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from slackwater.decisions.by_score import EQUAL, fits
+from slackwater.decisions.by_score import EQUAL
 from slackwater.decisions.gains import Gains
-from slackwater.decisions.rules import Choice, Round, rows_of
+from slackwater.decisions.rules import Choice, Round, places_of, rows_of
 
 Numbers = NDArray[np.float64]
 SWAPS_TRIED = 200
@@ -34,11 +34,7 @@ def tidy_set(
     place = {(c.site, c.option): i for i, c in enumerate(choices)}
 
     def allowed(trial: Mapping[int, int]) -> bool:
-        chosen = [place[k] for k in trial.items()]
-        if not fits(sum(choices[i].cost for i in chosen), round_.budget):
-            return False
-        sums = [(row[chosen].sum(), low, high) for name, row, low, high in rows if name != "budget"]
-        return all(low - EQUAL <= total <= high + EQUAL for total, low, high in sums)
+        return rows.keep([place[k] for k in trial.items()])
 
     def order(trial: Mapping[int, int]) -> tuple[float, int, list[tuple[str, str]]]:
         cost = sum(choices[place[k]].cost for k in trial.items())
@@ -50,11 +46,11 @@ def tidy_set(
         if not trials:
             return now, gained
         benefits = gains.benefit(trials)
-        floor = gained - EQUAL * abs(gained)
-        level = [(t, float(b)) for t, b in zip(trials, benefits, strict=True) if b >= floor]
-        better = [
-            (t, b) for t, b in level if b > gained * (1 + EQUAL) or _before(order(t), order(now))
+        equal = max(EQUAL * abs(gained), gains.rounding)
+        level = [
+            (t, float(b)) for t, b in zip(trials, benefits, strict=True) if b >= gained - equal
         ]
+        better = [(t, b) for t, b in level if b > gained + equal or _before(order(t), order(now))]
         if not better:
             return now, gained
         now, gained = min(better, key=lambda tb: order(tb[0]))
@@ -74,32 +70,37 @@ def _moves(
 ) -> list[dict[int, int]]:
     """Sets one move away that could gain as much: by exact single changes, swaps by their sum."""
     change, loss = gains.single(picks)
-    slack = 1e-6 * max(abs(benefit), 1e-12)
-    dropped = {p: float(loss[p]) for p in picks}
-    trials = [_without(picks, p) for p, lost in dropped.items() if lost >= -slack]
-    for c in choices:
-        if c.site in picks:
-            if c.option != picks[c.site] and change[c.site, c.option] >= -slack:
-                trials.append({**picks, c.site: c.option})
-            continue
-        for p, lost in dropped.items():
-            if change[c.site, c.option] + lost >= -slack and len(trials) < SWAPS_TRIED:
-                trials.append({**_without(picks, p), c.site: c.option})
-    return trials + _exchanges(change, choices, picks, slack)
+    slack = max(1e-6 * abs(benefit), gains.rounding)
+    site, option = places_of(choices)
+    change, chosen = change[site, option], np.array(list(picks), np.int64)
+    inside = np.isin(site, chosen)
+    other = inside & (option != np.array([picks.get(int(p), -1) for p in site]))
+    trials = [_without(picks, int(p)) for p in chosen[loss[chosen] >= -slack]]
+    for i in np.flatnonzero(other & (change >= -slack)):
+        trials.append({**picks, int(site[i]): int(option[i])})
+    outside = np.flatnonzero(~inside)
+    lost = loss[chosen]
+    for i in outside[change[outside] + lost.max(initial=-np.inf) >= -slack]:
+        for p in chosen[change[i] + lost >= -slack][: SWAPS_TRIED - len(trials)]:
+            trials.append({**_without(picks, int(p)), int(site[i]): int(option[i])})
+    return trials + _exchanges(change[other], site[other], option[other], picks, slack)
 
 
 def _exchanges(
-    change: Numbers, choices: Sequence[Choice], picks: Mapping[int, int], slack: float
+    change: Numbers,
+    site: NDArray[np.int64],
+    option: NDArray[np.int64],
+    picks: Mapping[int, int],
+    slack: float,
 ) -> list[dict[int, int]]:
     """Sets in which two sites change their options at once and what one loses the other gains."""
-    other = [c for c in choices if c.site in picks and c.option != picks[c.site]]
     trials: list[dict[int, int]] = []
-    for i, one in enumerate(other):
-        for two in other[i + 1 :]:
-            if two.site == one.site or len(trials) >= SWAPS_TRIED:
-                continue
-            if abs(change[one.site, one.option] + change[two.site, two.option]) <= slack:
-                trials.append({**picks, one.site: one.option, two.site: two.option})
+    for i in range(len(change)):
+        level = np.abs(change[i] + change[i + 1 :]) <= slack
+        level &= site[i + 1 :] != site[i]
+        for j in i + 1 + np.flatnonzero(level)[: SWAPS_TRIED - len(trials)]:
+            two = {int(site[k]): int(option[k]) for k in (i, j)}
+            trials.append({**picks, **two})
     return trials
 
 

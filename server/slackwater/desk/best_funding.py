@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from slackwater.decisions.best_set import BestSet, find_best_set
 from slackwater.decisions.by_score import Chosen
-from slackwater.decisions.gains import Gains
+from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.rules import Conditions, Round
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.funding import Funded, by_score, funded, sites_of
@@ -86,8 +86,15 @@ def fund(
     progress: Progress | None = None,
     *,
     seconds: float = 60.0,
+    cuts: Sequence[Cut] = (),
+    found: Callable[[BestSet], None] = lambda _: None,
 ) -> FundingAnswer:
     """Spend a budget: the best set with its bound, and the list by score.
+
+    Parameters
+    ----------
+    cuts : bounds known from other budgets or conditions of the same evaluation.
+    found : is told of each better set on the way.
 
     Raises
     ------
@@ -98,11 +105,13 @@ def fund(
     Cancelled
         Where ``progress`` was told to stop.
     """
-    if not np.isfinite(budget) or budget < 0:
-        raise UsageError(f"a budget is an amount of 0 or more, not {budget}")
     conditions = conditions or Conditions()
     round_ = round_of(evaluation, budget, conditions)
-    best = find_best_set(round_, gains_of(evaluation, progress or Progress()), seconds=seconds)
+    progress = progress or Progress()
+    gains = gains_of(evaluation, progress)
+    best = find_best_set(
+        round_, gains, seconds=seconds, cuts=cuts, stop=lambda: progress.stopped, found=found
+    )
     chosen = Chosen(tuple(best.picks.items()), best.spent)
     return FundingAnswer(
         budget=budget,
@@ -114,7 +123,15 @@ def fund(
 
 
 def round_of(evaluation: Evaluation, budget: float, conditions: Conditions) -> Round:
-    """Lay out a funding round of a catchment."""
+    """Lay out a funding round of a catchment.
+
+    Raises
+    ------
+    UsageError
+        Where the budget is no amount of money or a district is not known.
+    """
+    if not np.isfinite(budget) or budget < 0:
+        raise UsageError(f"a budget is an amount of 0 or more, not {budget}")
     catchment = evaluation.catchment
     districts = [
         str(name) or f"{offtake_id} alone"
@@ -124,28 +141,64 @@ def round_of(evaluation: Evaluation, budget: float, conditions: Conditions) -> R
             strict=True,
         )
     ]
+    _check_districts(conditions, set(districts))
     options = catchment.table("options").keys
     return Round(sites_of(evaluation), districts, options, budget, conditions)
 
 
-def conditions_of(keep_in: Sequence[str], leave_out: Sequence[str]) -> Conditions:
-    """Read hand choices written as ``CODE=REASON``.
+def _check_districts(conditions: Conditions, known: set[str]) -> None:
+    for shares in (conditions.district_least, conditions.district_most):
+        for district, share in shares.items():
+            if district not in known:
+                raise UsageError(f"no offtake lies in a district {district!r}")
+            if not 0 <= share <= 1:
+                raise UsageError(f"{district}: a share of the budget is 0 to 1, not {share:g}")
+
+
+def conditions_of(
+    keep_in: Sequence[str] = (),
+    leave_out: Sequence[str] = (),
+    district_least: Sequence[str] = (),
+    district_most: Sequence[str] = (),
+    most_installs: int | None = None,
+) -> Conditions:
+    """Read hand choices written as ``CODE=REASON``, shares of the budget as ``DISTRICT=SHARE``.
 
     Raises
     ------
     UsageError
-        Where the reason is missing.
+        Where a reason is missing or a share is none.
     """
-    written = []
-    for listed in (keep_in, leave_out):
-        choices: dict[str, str] = {}
-        for text in listed:
-            code, _, reason = text.partition("=")
-            if not reason.strip():
-                raise UsageError(f"{code}: a hand choice needs a written reason, CODE=REASON")
-            choices[code] = reason
-        written.append(choices)
-    return Conditions(kept_in=written[0], left_out=written[1])
+    return Conditions(
+        kept_in=_reasons(keep_in),
+        left_out=_reasons(leave_out),
+        district_least=_shares(district_least),
+        district_most=_shares(district_most),
+        most_installs=most_installs,
+    )
+
+
+def _reasons(written: Sequence[str]) -> dict[str, str]:
+    reasons: dict[str, str] = {}
+    for text in written:
+        code, _, reason = text.partition("=")
+        if not reason.strip():
+            raise UsageError(f"{code}: a hand choice needs a written reason, CODE=REASON")
+        reasons[code] = reason
+    return reasons
+
+
+def _shares(written: Sequence[str]) -> dict[str, float]:
+    shares: dict[str, float] = {}
+    for text in written:
+        district, _, share = text.rpartition("=")
+        try:
+            shares[district] = float(share)
+        except ValueError:
+            raise UsageError(
+                f"{text}: a share of the budget is written DISTRICT=SHARE, such as Upper=0.25"
+            ) from None
+    return shares
 
 
 def fund_values(evaluation: Evaluation, answer: FundingAnswer) -> dict[str, Any]:

@@ -1,8 +1,8 @@
 """The certificate of a best set: all that is needed to find out, elsewhere, that it is right.
 
 It names the set and its numbers, and what its bound rests on: the cost of every choice that could
-be made, and for each order of installs the set it began with and the weights it gave. Each guild
-and season-year says what it stands for, so that a number that went missing is named.
+be made, and for each order of installs the sets it passed through and the weights it gave. Each
+guild and season-year says what it stands for, so that a number that went missing is named.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from slackwater import MODEL_VERSION
 from slackwater.catchment.catchment import Catchment
-from slackwater.decisions.gains import Cut
+from slackwater.decisions.gains import FITTED, Cut
 from slackwater.decisions.rules import Choice, Conditions
 from slackwater.desk.best_funding import FundingAnswer
 from slackwater.desk.evaluation import Evaluation
@@ -66,10 +66,13 @@ def _conditions(conditions: Conditions) -> dict[str, Any]:
 
 
 def _cut(catchment: Catchment, choices: tuple[Choice, ...], cut: Cut) -> dict[str, Any]:
-    """Give one order: the set it began with (null: today's screens), constant and weights."""
+    """Give one order: the sets it passes through (none: today's screens), constant, weights."""
     offtakes, options = catchment.table("offtakes").keys, catchment.table("options").keys
     return {
-        "first": None if cut.first is None else {offtakes[p]: options[o] for p, o in cut.first},
+        "order": [
+            {offtakes[p]: options[row[p]] for p in np.flatnonzero(row != FITTED)}
+            for row in cut.order
+        ],
         "constant": cut.constant,
         "weights": _by_choice(catchment, choices, cut.weights),
     }

@@ -20,7 +20,7 @@ from slackwater.desk.visibility import (
     select,
 )
 
-LABELS = {"risk": "Entrainment risk", "overlap": "Season overlap", "cost": "Cost of the screen"}
+LABELS = {"risk": "Entrainment risk", "overlap": "Season overlap", "cost": "Low cost"}
 BILLION = 1_000_000_000
 
 

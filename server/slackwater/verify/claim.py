@@ -15,14 +15,14 @@ ByChoice = dict[tuple[str, str], float]
 
 @dataclass(frozen=True)
 class CutClaim:
-    """One order of installs: the set it begins with, and the bound it gives.
+    """One order of installs: the sets it passes through, and the bound it gives.
 
     Attributes
     ----------
-    first : offtake id -> option id; empty where the order begins with today's screens.
+    order : each offtake id -> option id; none where it passes through today's screens.
     """
 
-    first: dict[str, str]
+    order: tuple[dict[str, str], ...]
     constant: float
     weights: ByChoice
 
@@ -108,7 +108,11 @@ def _read(c: Mapping[str, Any]) -> Claim:
         seasons={(str(s["guild_id"]), int(s["year"])): _season(s) for s in c["seasons"]},
         choices=_by_choice(c["choices"]),
         cuts=tuple(
-            CutClaim(_texts(cut["first"]), _number(cut["constant"]), _by_choice(cut["weights"]))
+            CutClaim(
+                order=tuple(_texts(picks) for picks in cut["order"]),
+                constant=_number(cut["constant"]),
+                weights=_by_choice(cut["weights"]),
+            )
             for cut in c["cuts"]
         ),
     )
@@ -134,8 +138,8 @@ def _numbers(values: Mapping[str, Any]) -> dict[str, float]:
     return {str(name): _number(value) for name, value in values.items()}
 
 
-def _texts(values: Mapping[str, Any] | None) -> dict[str, str]:
-    return {str(name): str(value) for name, value in (values or {}).items()}
+def _texts(values: Mapping[str, Any]) -> dict[str, str]:
+    return {str(name): str(value) for name, value in values.items()}
 
 
 def _by_choice(values: Mapping[str, Mapping[str, Any]]) -> ByChoice:

@@ -1,14 +1,16 @@
-"""What does each order of installs credit to each choice, and what does its first set gain?
+"""What does each order of installs credit to each choice, and what do its sets gain?
 
 Section 10 of the methods page. An order of installs goes from the least that anything could keep
-out of a guild, over the set it begins with (today's screens where it begins with none), to the
+out of a guild, through its sets one after another (today's screens where it has none), to the
 most that any option could. Each install is credited with what it gains once those before it stand:
 every earlier batch, and of its own batch those upstream. A set's credits add up to at least what
-the set gains, and to just that for the set the order begins with.
+the set gains, and to just that for a set the order passes through, if no screen before it keeps
+out more than the set's own.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,14 +19,12 @@ from numpy.typing import NDArray
 
 from slackwater.catchment.catchment import Catchment
 from slackwater.verify.asked import Asked, ask
-from slackwater.verify.claim import ByChoice, Claim
+from slackwater.verify.claim import ByChoice, Claim, CutClaim
 from slackwater.verify.kept import Screens
 
 Numbers = NDArray[np.float64]
 BOTTOM, TODAY, CHOSEN, TOP = range(4)
-"""Assignments asked for; behind them stands the set that each order begins with."""
-
-FIXED = 4
+"""Assignments asked for; behind them stand those that the orders pass through."""
 
 
 @dataclass(frozen=True)
@@ -42,13 +42,14 @@ class Recomputed:
     Attributes
     ----------
     orders : one a cut of the certificate.
-    gains_of_firsts : adults a year that the set each order begins with gains, by the sweep down.
+    gains_of_sets : one a cut: (which of its sets, adults a year it gains by the sweep down) for
+        the last set that the order passes through just as it is; None where there is none.
     """
 
     screens: Screens
     asked: Asked
     orders: tuple[Credits, ...]
-    gains_of_firsts: tuple[float, ...]
+    gains_of_sets: tuple[tuple[int, float] | None, ...]
 
 
 def recompute(
@@ -66,27 +67,48 @@ def recompute(
     choices : those that may be chosen.
     """
     bottom, top = screens.extremes(costs)
-    firsts = [screens.with_set(catchment, cut.first) for cut in claim.cuts]
     chosen = screens.with_set(catchment, claim.chosen)
-    kept = np.array([bottom, screens.fitted, chosen, top, *firsts])
-    starts = range(FIXED, len(kept))
-    # behind its first set an order goes on with that set below and everything above, and so on
-    asked = ask(catchment, kept, [p for at in starts for p in ((at, BOTTOM), (TOP, at))])
+    kept, pairs = [bottom, screens.fitted, chosen, top], list[tuple[int, int]]()
+    passed: list[list[int]] = []
+    exact: list[tuple[int, int] | None] = []
+    for cut in claim.cuts:
+        places, last = [BOTTOM], None
+        for n, picks in enumerate(cut.order or ({},)):
+            own = screens.with_set(catchment, picks)
+            kept.append(np.maximum(kept[places[-1]], own))
+            places.append(len(kept) - 1)
+            if (kept[-1] == own).all():
+                last = (n, places[-1])
+        passed.append([*places, TOP])
+        exact.append(last)
+        # behind a set an order goes on with that set below and the next one above
+        pairs += [(above, below) for below, above in itertools.pairwise(passed[-1])]
+    asked = ask(catchment, np.array(kept), pairs)
     today_over_bottom = asked.mean(asked.worth_adults[TODAY] - asked.worth_adults[BOTTOM])
     orders = []
-    for n, first in enumerate(firsts):
-        steps = ((2 * n, bottom, first), (2 * n + 1, first, top))
+    first = 0
+    for places in passed:
+        steps = [
+            (first + n, kept[below], kept[above])
+            for n, (below, above) in enumerate(itertools.pairwise(places))
+        ]
+        first += len(steps)
         order = _telescope(catchment, screens, choices, asked, steps)
         orders.append(Credits(order.constant - today_over_bottom, order.weights))
-    gains = [
-        asked.mean(
-            asked.worth_adults[at]
-            - asked.worth_adults[TODAY]
-            + screens.residents_of_set(catchment, cut.first, asked.residents_adults)
-        )
-        for at, cut in zip(starts, claim.cuts, strict=True)
-    ]
-    return Recomputed(screens, asked, tuple(orders), tuple(gains))
+    gains = tuple(
+        None if last is None else (last[0], _gained(catchment, screens, asked, cut, *last))
+        for cut, last in zip(claim.cuts, exact, strict=True)
+    )
+    return Recomputed(screens, asked, tuple(orders), gains)
+
+
+def _gained(
+    catchment: Catchment, screens: Screens, asked: Asked, cut: CutClaim, n: int, place: int
+) -> float:
+    """Adults a year that the n-th set of an order gains, by the sweep down."""
+    picks = cut.order[n] if cut.order else {}
+    residents = screens.residents_of_set(catchment, picks, asked.residents_adults)
+    return asked.mean(asked.worth_adults[place] - asked.worth_adults[TODAY] + residents)
 
 
 def _telescope(

@@ -48,7 +48,7 @@ def verify(
     check_conditions(claim, field, findings)
     check_set(claim, field, findings)
     findings.compare_all("cost of choice", _by_name(claim.choices), _by_name(field.choices))
-    _check_firsts(claim, field, findings)
+    _check_sets(claim, field, findings)
     found = recompute(catchment, claim, screens_of(catchment), costs, field.choices)
     findings.noise_adults = ROUNDING * float(found.asked.worth_adults[TODAY].sum())
     gained = check_seasons(catchment, claim, found, findings)
@@ -58,27 +58,29 @@ def verify(
     return Verdict(tuple(findings.found))
 
 
-def _check_firsts(claim: Claim, field: Field, findings: Findings) -> None:
-    """Each order must begin with a set of choices that can be made."""
+def _check_sets(claim: Claim, field: Field, findings: Findings) -> None:
+    """Orders must pass through sets of choices that can be made."""
     for n, cut in enumerate(claim.cuts, 1):
-        for choice in cut.first.items():
+        for choice in sorted({choice for picks in cut.order for choice in picks.items()}):
             if choice not in field.choices:
-                findings.say(f"cut {n}, {'/'.join(choice)} in the set it begins with", "there",
+                findings.say(f"cut {n}, {'/'.join(choice)} in a set of its order", "there",
                              "cannot be chosen")  # fmt: skip
 
 
 def _check_orders(claim: Claim, found: Recomputed, findings: Findings) -> None:
-    """Compare constants and weights; an order's weights give its first set just what it gains."""
+    """Compare constants and weights; an order's weights give a set it passes just what it gains."""
     noise = findings.noise_adults
-    both = zip(claim.cuts, found.orders, found.gains_of_firsts, strict=True)
+    both = zip(claim.cuts, found.orders, found.gains_of_sets, strict=True)
     for n, (claimed, order, gained) in enumerate(both, 1):
-        own = [claimed.weights.get(choice, 0.0) for choice in claimed.first.items()]
-        findings.compare(
-            f"cut {n}, order: by its weights the set it begins with gains",
-            claimed.constant + sum(own),
-            gained,
-            noise,
-        )
+        if gained is not None:
+            picks = claimed.order[gained[0]] if claimed.order else {}
+            own = [claimed.weights.get(choice, 0.0) for choice in picks.items()]
+            findings.compare(
+                f"cut {n}, order: by its weights its set {gained[0] + 1} gains",
+                claimed.constant + sum(own),
+                gained[1],
+                noise,
+            )
         findings.compare(f"cut {n}, constant", claimed.constant, order.constant, noise)
         findings.compare_all(
             f"cut {n}, weight of", _by_name(claimed.weights), _by_name(order.weights), noise

@@ -7,6 +7,7 @@ the column, a value null where there is none or where that one row may not be se
 
 from slackwater.api.answers.errors import ErrorAnswer, Findings
 from slackwater.api.answers.facts import CatchmentFacts
+from slackwater.api.answers.funding import FundAsked, SiteAsked, WorkAnswer
 from slackwater.api.answers.land import Land, Places, Reaches, Roads
 from slackwater.api.answers.offtakes import Losses, Offtakes, Routes
 from slackwater.api.answers.pages import GuidePages
@@ -16,6 +17,7 @@ __all__ = [
     "CatchmentFacts",
     "ErrorAnswer",
     "Findings",
+    "FundAsked",
     "GuidePages",
     "Land",
     "Losses",
@@ -24,5 +26,7 @@ __all__ = [
     "Reaches",
     "Roads",
     "Routes",
+    "SiteAsked",
     "Why",
+    "WorkAnswer",
 ]

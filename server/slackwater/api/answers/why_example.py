@@ -17,7 +17,7 @@ WHY: dict[str, Any] = {
             "value": 1.0,
             "points": 0.6,
         },
-        {"criterion": "cost", "label": "Cost of the screen", "weight_thousandths": 300},
+        {"criterion": "cost", "label": "Low cost", "weight_thousandths": 300},
     ],
     "loss": {
         "by_guild": [

@@ -1,0 +1,106 @@
+"""What is asked about a budget: work that takes a while is started, looked at and stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any
+
+from fastapi import FastAPI, Query
+from starlette.exceptions import HTTPException
+
+from slackwater.api import answers
+from slackwater.api.errors import UNFORESEEN, code_of
+from slackwater.api.looking import As
+from slackwater.desk.funding_desk import FundingDesk, asked_of
+from slackwater.desk.long_work import LongWork, LongWorks, State, Work
+from slackwater.desk.visibility import Viewer
+from slackwater.errors import NoSetPossible
+
+LONGEST_WAIT_S = 10.0
+FOR_THE_LEAD = "Sets are found from quotes and landholders' answers, which are for the lead alone."
+NO_SUCH_WORK = "There is no such work here, or it ended long ago."
+
+
+def answer_funding(app: FastAPI, desk: FundingDesk) -> None:
+    """Add the endpoints of the best set, the curve and how sure they are (least role: lead)."""
+    works = LongWorks()
+
+    def start(kind: str, work: Callable[[], Work], viewer: Viewer) -> dict[str, Any]:
+        for_the_lead(viewer)
+        return work_values(works.start(kind, work()))
+
+    @app.post("/api/best-set", response_model=answers.WorkAnswer, status_code=202)
+    def best_set(asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+        """Find the best set for a budget, with its bound."""
+        return start("best-set", lambda: desk.best_set(asked_of(**asked.model_dump())), viewer)
+
+    @app.post("/api/curve", response_model=answers.WorkAnswer, status_code=202)
+    def curve(asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+        """Give benefit against budget, and what other orders would buy."""
+        return start("curve", lambda: desk.curve(asked_of(**asked.model_dump())), viewer)
+
+    @app.post("/api/how-sure", response_model=answers.WorkAnswer, status_code=202)
+    def how_sure(asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+        """Say what the best set depends on: trials, weightings, measurements."""
+        return start("how-sure", lambda: desk.how_sure(asked_of(**asked.model_dump())), viewer)
+
+    @app.post("/api/entry", response_model=answers.WorkAnswer, status_code=202)
+    def entry(asked: answers.SiteAsked, viewer: As = Viewer.LEAD) -> Any:
+        """Say what would bring one offtake into the best set, or out of it."""
+        rest = asked.model_dump(exclude={"code"})
+        return start("entry", lambda: desk.entry(asked_of(**rest), asked.code), viewer)
+
+    @app.get("/api/work/{work_id}", response_model=answers.WorkAnswer)
+    def look(
+        work_id: str,
+        wait_s: Annotated[float, Query(ge=0, le=LONGEST_WAIT_S)] = 0.0,
+        viewer: As = Viewer.LEAD,
+    ) -> Any:
+        """Say how work stands, after waiting a while for news."""
+        work = find(work_id, viewer)
+        work.wait(wait_s)
+        return work_values(work)
+
+    @app.delete("/api/work/{work_id}", response_model=answers.WorkAnswer)
+    def stop(work_id: str, viewer: As = Viewer.LEAD) -> Any:
+        """Tell work to stop; it does within 2 s."""
+        work = find(work_id, viewer)
+        work.stop()
+        return work_values(work)
+
+    def find(work_id: str, viewer: Viewer) -> LongWork:
+        for_the_lead(viewer)
+        work = works.find(work_id)
+        if work is None:
+            raise HTTPException(404, NO_SUCH_WORK)
+        return work
+
+
+def for_the_lead(viewer: Viewer) -> None:
+    """Refuse whoever may not see what sets are found from."""
+    if viewer is not Viewer.LEAD:
+        raise HTTPException(403, FOR_THE_LEAD)
+
+
+def work_values(work: LongWork) -> dict[str, Any]:
+    """Give how work stands."""
+    done, total = work.done_of_total
+    return {
+        "id": work.id,
+        "kind": work.kind,
+        "state": work.state.value,
+        "done": done,
+        "total": total,
+        "answer": work.answer,
+        "error": _failure_values(work),
+    }
+
+
+def _failure_values(work: LongWork) -> dict[str, Any] | None:
+    failure = work.failure
+    if work.state is not State.FAILED:
+        return None
+    if failure is None:
+        return {"code": "internal", "message": UNFORESEEN}
+    clash = list(failure.clash) if isinstance(failure, NoSetPossible) else None
+    return {"code": code_of(failure), "message": str(failure), "clash": clash}
