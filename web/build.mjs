@@ -11,6 +11,13 @@ const page = path.join(here, "..", "server", "slackwater", "page");
 await rm(page, { recursive: true, force: true });
 await mkdir(path.join(page, "assets"), { recursive: true });
 
+// Leaflet's own modules are smaller than its one script for old browsers, which its package names first.
+const leaflet = {
+  name: "leaflet",
+  setup: ({ onResolve }) =>
+    onResolve({ filter: /^leaflet$/ }, () => ({ path: path.join(here, "node_modules", "leaflet", "dist", "leaflet-src.esm.js") })),
+};
+
 const result = await build({
   absWorkingDir: here,
   entryPoints: { page: "src/main.ts", look: "src/look/look.css", mark: "src/look/mark.svg" },
@@ -23,6 +30,7 @@ const result = await build({
   format: "esm",
   target: ["es2022"],
   loader: { ".png": "file", ".svg": "copy" },
+  plugins: [leaflet],
   minify: true,
   legalComments: "inline",
   metafile: true,

@@ -6,7 +6,7 @@ import { discRadiusPx } from "../src/core/discs.ts";
 import { sidesWithRoom } from "../src/core/labels.ts";
 import { decodeLines, fromSteps } from "../src/core/lines.ts";
 import { worldX, worldY } from "../src/core/mercator.ts";
-import { decimals, figures, longDate, money, percent, percentFigure, yearRun } from "../src/core/numbers.ts";
+import { decimals, figures, longDate, money, percent, percentFigure, thousands, yearRun } from "../src/core/numbers.ts";
 import { rowsByRank } from "../src/core/order.ts";
 import { riskFigure, riskRange, riskStep } from "../src/core/risk.ts";
 import { riverWidthPx } from "../src/core/rivers.ts";
@@ -19,7 +19,8 @@ const VIEW = { left: 0, top: 0, right: 1000, bottom: 1000 };
 test("risk falls into five ordered steps, the ends included", () => {
   assert.deepEqual([0, 199_999, 200_000, 799_999, 800_000, 1_000_000].map(riskStep), [0, 0, 1, 3, 4, 4]);
   assert.deepEqual(riskRange(4), [0.8, 1]);
-  assert.deepEqual([799_999, 800_000, 290_000].map(riskFigure), [0.79, 0.8, 0.29]);
+  assert.deepEqual([799_999, 800_000, 290_400, 797_500].map(riskFigure), [0.799, 0.8, 0.29, 0.798]);
+  for (let risk = 0; risk <= 1_000_000; risk += 137) assert.equal(riskStep(riskFigure(risk) * 1e6 + 0.5), riskStep(risk));
 });
 
 test("steps add up to the values they came from", () => {
@@ -52,7 +53,9 @@ test("numbers keep sensible digits and never show exponents", () => {
   assert.equal(percent(0.7123), "71\u00a0%");
   assert.equal(percent(0.00001), "below\u00a00.01\u00a0%");
   assert.equal(percentFigure(0.0121), "1.2");
-  assert.equal(money(68_412, "CDL"), "68,000\u00a0CDL");
+  assert.deepEqual([0.0996, 0.00996, 0.096].map(percentFigure), ["10", "1.0", "9.6"]);
+  assert.deepEqual([68_412, 68_450, NaN].map(thousands), ["68.4", "68.5", "–"]);
+  assert.equal(money(68_412, "CDL"), "68,400\u00a0CDL");
   assert.equal(money(2_480_000, "CDL"), "2.48\u00a0million\u00a0CDL");
   assert.equal(longDate("2021-06-30"), "30 June 2021");
   assert.equal(yearRun([2018, 2019, 2020]), "2018–2020 (3)");
@@ -102,11 +105,15 @@ test("no two names touch, the weightier stays, and a name avoids discs and the e
   const name = { x: 500, y: 500, width: 60, height: 12 };
   const crowd = Array.from({ length: 9 }, (_, weight) => ({ ...name, weight }));
   const sides = sidesWithRoom(crowd, new Float64Array(), 5, VIEW);
-  assert.equal(sides.filter((side) => side !== null).length, 2);
+  const standing = sides.filter((side) => side !== null);
+  assert.equal(standing.length, 4);
+  assert.equal(new Set(standing).size, 4);
   assert.equal(sides[8], "right");
   assert.equal(sides[0], null);
   assert.deepEqual(sidesWithRoom([{ ...name, weight: 1 }], new Float64Array([530, 500]), 5, VIEW), ["left"]);
   assert.deepEqual(sidesWithRoom([{ ...name, x: 980, weight: 1 }], new Float64Array(), 5, VIEW), ["left"]);
+  const ring = Float64Array.from({ length: 120 }, (_, i) => 500 + 22 * (i % 2 ? Math.sin(i / 8) : Math.cos(i / 8)));
+  assert.deepEqual([1, 2, 3, 4].map((weight) => sidesWithRoom([{ ...name, weight }], ring, 5, VIEW)[0] === null), [true, true, true, false]);
 });
 
 test("a choice tells its listeners once a change, and not after they leave", () => {

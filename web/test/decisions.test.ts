@@ -10,7 +10,7 @@ import { atLeastPercent, figures, shortMoney } from "../src/core/numbers.ts";
 import { LiveOutcome, workOut } from "../src/core/outcome.ts";
 import { ordered, placesOf, scores } from "../src/core/rank.ts";
 import { budgetLine, fundGlance, whatIsLeft, whoseLoss } from "../src/core/sentences.ts";
-import { Trial, type TrialState } from "../src/core/trial.ts";
+import { Trial, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 import { inUnit, UNITS } from "../src/core/units.ts";
 import { weightsOf, withWeight } from "../src/core/weights.ts";
 import type { Losses, Offtakes } from "../src/wire/contract.ts";
@@ -18,10 +18,13 @@ import type { Losses, Offtakes } from "../src/wire/contract.ts";
 const START: TrialState = {
   weights: { risk: 600, overlap: 100, cost: 300 },
   budget: 100,
+  way: "score",
+  ...UNCONDITIONED,
   unit: "ML/d",
   year: "mean",
   guild: "all",
   theme: "light",
+  trialsListed: false,
 };
 
 /** Four offtakes: 0 committed, 1 and 2 alike but for the tie, 3 built. */
@@ -161,7 +164,7 @@ test("an offtake is found by code, label, river or district, the code first", ()
 
 test("the sentences round money as spent, shares never upwards, and say whose loss", () => {
   assert.equal(shortMoney(2_480_000), "2.48\u00a0M");
-  assert.equal(shortMoney(248_400), "248,000");
+  assert.equal(shortMoney(248_440), "248,400");
   assert.deepEqual([0.6199, 0.0499, 0.00129, 1, 0].map(atLeastPercent), ["61\u00a0%", "4.9\u00a0%", "0.12\u00a0%", "100\u00a0%", "0\u00a0%"]);
   const spending = { count: 41, spent: 2_480_000, budget: 2_500_000, avoidedShare: 0.62, currency: "CDL", whose: "" };
   assert.equal(fundGlance(spending), "41 offtakes, 2.48\u00a0M of 2.50\u00a0M CDL, avoiding at least 62\u00a0% of the loss to pumps");

@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import type { Candidates } from "../src/core/candidates.ts";
 import { workOut } from "../src/core/outcome.ts";
-import type { TrialState } from "../src/core/trial.ts";
+import { type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 
 interface Case {
   readonly names: readonly string[];
@@ -46,7 +46,7 @@ function candidatesOf(one: Case): Candidates {
 
 function trialOf(one: Case): TrialState {
   const weights = Object.fromEntries(one.names.map((name, i) => [name, one.weights[i] ?? 0]));
-  return { weights, budget: one.budget, unit: "ML/d", year: "mean", guild: "all", theme: "light" };
+  return { weights, budget: one.budget, way: "score", ...UNCONDITIONED, unit: "ML/d", year: "mean", guild: "all", theme: "light", trialsListed: false };
 }
 
 /** Middle of 21, for large cases alone. */

@@ -119,12 +119,13 @@ test("heads are said only where production is counted; the public sees bands", (
   const screen: Screen = { ...SCREEN, gain_adults: 41.4, gain_share: 0.0033, capital: 31_853, capital_low: 20_790, capital_high: 62_924, life_cycle: 43_664, life_cycle_at: [[0.03, 48_439], [0.1, 41_344]] };
   assert.equal(gainText(screen, false), `avoids 0.33${NB}% of the loss`);
   assert.equal(gainText(screen, true), "41.4 adults a year");
-  const lines = new Map(screenLines(screen, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07 }));
-  assert.equal(lines.get("from–to"), `21,000 to 63,000${NB}CDL`);
-  assert.equal(lines.get(`at 7.0${NB}%`), `44,000${NB}CDL`);
-  assert.equal(lines.get("Gain for 100,000 CDL"), `0.76${NB}% of the loss`);
+  const lines = new Map(screenLines(screen, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07, landholderShare: 0.25 }));
+  assert.equal(lines.get("from–to"), `20,800 to 62,900${NB}CDL`);
+  assert.equal(lines.get(`at 7.0${NB}%`), `43,700${NB}CDL`);
+  assert.equal(lines.get("Gain for 100,000 CDL over 20 years"), `0.76${NB}% of the loss`);
+  assert.deepEqual(["Cost", "Fund pays", "Landholder pays"].map((term) => lines.get(term)), ["31,900", "23,900", "8,000"].map((sum) => `${sum}${NB}CDL`));
   const band: Screen = { ...SCREEN, capital_band: [20_000, 50_000], gain_share: 0.0033 };
-  assert.deepEqual(screenLines(band, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07 }), [["Cost", `20,000 to 50,000${NB}CDL`], ["Gain", `avoids 0.33${NB}% of the loss`]]);
+  assert.deepEqual(screenLines(band, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07, landholderShare: 0.25 }), [["Cost", `20,000 to 50,000${NB}CDL`], ["Gain", `avoids 0.33${NB}% of the loss`]]);
 });
 
 function input(part: Partial<Input>): Input {

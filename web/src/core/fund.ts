@@ -17,14 +17,17 @@ export interface Bought {
   readonly passedOver: number;
   /** By how much the committed ones alone exceed the budget; 0 where there is a set. */
   readonly shortBy: number;
+  /** What was spent when each eligible row's turn came; NaN for the others. */
+  readonly spentBefore: Float64Array;
 }
 
 export function fundByScore(of: Candidates, order: Int32Array, budget: number): Bought {
   const inside = new Uint8Array(of.count);
-  let spent = sum(of.committedRows, of.fundCost);
-  if (!fits(spent, budget)) spent = sum(of.committedRows, of.fundCostLeast);
+  const spentBefore = new Float64Array(of.count).fill(NaN);
+  let spent = costOf(of.committedRows, of.fundCost);
+  if (!fits(spent, budget)) spent = costOf(of.committedRows, of.fundCostLeast);
   if (!fits(spent, budget)) {
-    return { inside, spent: 0, insideCount: 0, passedOver: 0, shortBy: spent - budget };
+    return { inside, spent: 0, insideCount: 0, passedOver: 0, shortBy: spent - budget, spentBefore };
   }
   for (const row of of.committedRows) inside[row] = 1;
   let insideCount = of.committedRows.length;
@@ -33,6 +36,7 @@ export function fundByScore(of: Candidates, order: Int32Array, budget: number): 
     if (of.fundState[row] !== ELIGIBLE) continue;
     const cost = of.fundCost[row] ?? NaN;
     if (Number.isNaN(cost)) continue; // a private quote: this viewer's list goes without it
+    spentBefore[row] = spent;
     if (fits(spent + cost, budget)) {
       inside[row] = 1;
       insideCount += 1;
@@ -41,14 +45,14 @@ export function fundByScore(of: Candidates, order: Int32Array, budget: number): 
       passedOver += 1;
     }
   }
-  return { inside, spent, insideCount, passedOver, shortBy: 0 };
+  return { inside, spent, insideCount, passedOver, shortBy: 0, spentBefore };
 }
 
-function fits(cost: number, budget: number): boolean {
+export function fits(cost: number, budget: number): boolean {
   return cost <= budget * (1 + EQUAL);
 }
 
-function sum(rows: Int32Array, costs: Float64Array): number {
+export function costOf(rows: Int32Array, costs: Float64Array): number {
   let total = 0;
   for (const row of rows) total += costs[row] ?? 0;
   return total;

@@ -1,5 +1,5 @@
 // Where can each name stand? Beside its place on the side that covers least, the weightier first;
-// a name that would touch another is left out.
+// a name that would touch another or lie on signs is left out.
 
 export interface Name {
   readonly x: number;
@@ -9,10 +9,26 @@ export interface Name {
   readonly weight: number;
 }
 
-export type Side = "right" | "left" | "above" | "below";
-const SIDES: readonly Side[] = ["right", "left", "above", "below"];
-const OFFSET_PX = 7;
+export type Side = (typeof SPOTS)[number][0];
+
+/** Sides, best first: from the place to the name's nearest point, in px; 0 is the name's middle. */
+const SPOTS = [
+  ["right", 7, 0],
+  ["left", -7, 0],
+  ["above", 0, -7],
+  ["below", 0, 7],
+  ["upper-right", 5, -3],
+  ["lower-right", 5, 3],
+  ["upper-left", -5, -3],
+  ["lower-left", -5, 3],
+  ["far-right", 15, 0],
+  ["far-left", -15, 0],
+  ["far-above", 0, -15],
+  ["far-below", 0, 15],
+] as const;
 const GAP_PX = 4;
+/** How many signs a name may lie on, by weight: none, one, or any for what a map cannot do without. */
+const MAY_COVER: readonly number[] = [0, 0, 0, 1];
 /** A name cut by the edge is as bad as one that covers this many signs. */
 const CUT_COUNTS = 8;
 
@@ -42,14 +58,14 @@ export function sidesWithRoom(
     if (!name) continue;
     let least = Infinity;
     let best: Box | null = null;
-    for (const side of SIDES) {
-      const box = boxAt(name, side);
+    for (const spot of SPOTS) {
+      const box = boxAt(name, spot);
       if (placed.some((other) => touch(box, other))) continue;
       const covered = countCovered(box, marks, markRadius) + (isCut(box, view) ? CUT_COUNTS : 0);
-      if (covered < least) {
+      if (covered < least && covered <= (MAY_COVER[name.weight] ?? Infinity)) {
         least = covered;
         best = box;
-        sides[i] = side;
+        sides[i] = spot[0];
       }
     }
     if (best) placed.push(best);
@@ -57,9 +73,9 @@ export function sidesWithRoom(
   return sides;
 }
 
-function boxAt({ x, y, width, height }: Name, side: Side): Box {
-  const left = { right: x + OFFSET_PX, left: x - OFFSET_PX - width, above: x - width / 2, below: x - width / 2 }[side];
-  const top = { right: y - height / 2, left: y - height / 2, above: y - OFFSET_PX - height, below: y + OFFSET_PX }[side];
+function boxAt({ x, y, width, height }: Name, [, dx, dy]: (typeof SPOTS)[number]): Box {
+  const left = dx > 0 ? x + dx : dx < 0 ? x + dx - width : x - width / 2;
+  const top = dy > 0 ? y + dy : dy < 0 ? y + dy - height : y - height / 2;
   return { left, top, right: left + width, bottom: top + height };
 }
 

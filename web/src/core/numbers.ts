@@ -21,7 +21,8 @@ export function decimals(value: number, digits: number): string {
 /** A number to about `figures` significant figures, never in exponents; 0 stays 0. */
 export function figures(value: number, count: number): string {
   if (value === 0 || !Number.isFinite(value)) return value === 0 ? "0" : NOTHING;
-  const whole = Math.floor(Math.log10(Math.abs(value))) + 1;
+  const rounded = Math.abs(Number(value.toPrecision(count))); // 0.996 is 1.0 to two, not 1.00
+  const whole = Math.floor(Math.log10(rounded)) + 1;
   return decimals(value, Math.min(6, Math.max(0, count - whole)));
 }
 
@@ -34,24 +35,25 @@ export function percent(share: number): string {
 
 /** The figure of a per cent without its sign, for columns that state it above. */
 export function percentFigure(share: number): string {
-  const hundredths = share * 100;
-  if (hundredths === 0) return "0";
-  return hundredths >= 10 ? decimals(hundredths, 0) : figures(hundredths, 2);
+  return figures(share * 100, 2);
 }
 
-/** Money in words fit for a panel: "68,000 CDL", "1.24 million CDL". */
+/** Money in words fit for a panel, to the hundred as the list has it: "68,400 CDL", "1.24 million CDL". */
 export function money(amount: number, currency: string): string {
   const unit = currency ? `${SPACE}${currency}` : "";
   if (Math.abs(amount) >= 999_500) return `${figures(amount / 1e6, 3)}${SPACE}million${unit}`;
-  const step = amount >= 10_000 ? 1000 : 100;
-  return `${decimals(Math.round(amount / step) * step, 0)}${unit}`;
+  return `${decimals(Math.round(amount / 100) * 100, 0)}${unit}`;
 }
 
-/** Money at a glance: "2.48 M", "248,000"; the unit is said once, elsewhere. */
+/** Money in a column of thousands, to the hundred: "68.4". */
+export function thousands(amount: number): string {
+  return Number.isFinite(amount) ? decimals(Math.round(amount / 100) / 10, 1) : NOTHING;
+}
+
+/** Money at a glance: "2.48 M", "248,400"; the unit is said once, elsewhere. */
 export function shortMoney(amount: number): string {
   if (Math.abs(amount) >= 999_500) return `${decimals(amount / 1e6, 2)}${SPACE}M`;
-  const step = amount >= 10_000 ? 1000 : 100;
-  return decimals(Math.round(amount / step) * step, 0);
+  return decimals(Math.round(amount / 100) * 100, 0);
 }
 
 /** A share that is at least this, so never rounded up: "62 %", "4.9 %". */

@@ -15,7 +15,9 @@ export function riskRange(step: number): readonly [number, number] {
   return [step / RISK_STEPS, (step + 1) / RISK_STEPS];
 }
 
-/** A risk to hundredths, cut rather than rounded, so that figure and colour never disagree. */
+/** A risk to thousandths as list and panel show it: rounded, but never into another step's colour. */
 export function riskFigure(millionths: number): number {
-  return Math.floor(millionths / 10_000) / 100;
+  const rounded = Math.round(millionths / 1000);
+  const crosses = riskStep(rounded * 1000) !== riskStep(millionths);
+  return (crosses ? rounded - 1 : rounded) / 1000;
 }

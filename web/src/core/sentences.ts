@@ -26,13 +26,18 @@ export interface Spending {
   readonly currency: string;
   /** Whose loss: "" for all of it, else "in dry years", "of Snuffer cod". */
   readonly whose: string;
+  /** The share is what the set gives together, not at least what each gives alone. */
+  readonly together?: boolean;
+  /** Said after it, as "; 6 close calls". */
+  readonly after?: string;
 }
 
 /** What the budget does: "41 offtakes, 2.48 M of 2.50 M CDL, avoiding at least 62 % of the loss to pumps". */
-export function fundGlance({ count, spent, budget, avoidedShare, currency, whose }: Spending): string {
+export function fundGlance({ count, spent, budget, avoidedShare, currency, whose, together, after }: Spending): string {
   const money = `${shortMoney(spent)} of ${shortMoney(budget)}${currency ? ` ${currency}` : ""}`;
-  const avoided = `avoiding at least ${atLeastPercent(avoidedShare)} of the loss ${whose || "to pumps"}`;
-  return `${offtakeCount(count)}, ${money}, ${avoided}`;
+  if (count === 0) return `No offtake is funded from a budget of ${shortMoney(budget)}${currency ? ` ${currency}` : ""}`;
+  const share = together ? percent(avoidedShare) : `at least ${atLeastPercent(avoidedShare)}`;
+  return `${offtakeCount(count)}, ${money}, avoiding ${share} of the loss ${whose || "to pumps"}${after ?? ""}`;
 }
 
 export function offtakeCount(count: number): string {
@@ -105,7 +110,7 @@ export interface SpendingSoFar {
 /** What stands on the line between inside and outside. */
 export function budgetLine({ spent, shortBy, insideCount, passedOver }: SpendingSoFar, budget: number, currency: string): string {
   const unit = currency ? ` ${currency}` : "";
-  if (shortBy > 0) return "no set: the accepted offtakes alone cost more than the budget";
+  if (shortBy > 0) return "nothing is funded: the accepted offtakes alone cost more than the budget";
   if (insideCount === 0 && passedOver === 0) return "no offtake can be funded in this round";
   return `budget ends here: ${shortMoney(spent ?? 0)} of ${shortMoney(budget)}${unit}`;
 }
@@ -114,7 +119,7 @@ export function budgetLine({ spent, shortBy, insideCount, passedOver }: Spending
 export function whatIsLeft({ spent, shortBy, passedOver, privateCosts }: SpendingSoFar, budget: number, currency: string): string {
   const unit = currency ? ` ${currency}` : "";
   if (shortBy > 0) {
-    return `The accepted offtakes alone cost ${shortMoney(budget + shortBy)}${unit}, ${shortMoney(shortBy)} more than the budget, so there is no set.`;
+    return `The accepted offtakes alone cost ${shortMoney(budget + shortBy)}${unit}, ${shortMoney(shortBy)} more than the budget: nothing is funded.`;
   }
   const left = `${shortMoney(Math.max(0, budget - (spent ?? 0)))}${unit} is left`;
   const passed = passedOver === 1 ? "the one that is passed over" : `the ${decimals(passedOver, 0)} that are passed over`;

@@ -1,5 +1,5 @@
 // The inputs of one offtake as lines to read: value with its unit, how it came about, from where.
-import type { Input } from "../wire/why.ts";
+import type { Input, RestsOn } from "../wire/why.ts";
 import { decimals, figures, longDate, money, NOTHING, percent } from "./numbers.ts";
 import { basisWord } from "./why_words.ts";
 import { monthName } from "./why_season.ts";
@@ -51,7 +51,29 @@ function line(input: Input, term: string, value: string): InputLine {
   return { term, value, basis: basisWord(input.basis), defaultUsed: input.default_used, origin };
 }
 
-export function valueText({ value, unit }: Input, currency: string, flow: FlowText): string {
+const TABLES: Readonly<Record<string, string>> = {
+  reaches: "Reach",
+  gauges: "Gauge",
+  guilds: "Fish",
+  options: "Screen",
+  efficacy: "What the screen keeps out",
+  prices: "Price",
+};
+
+/** A row of another table as a heading and its cells: "Reach Upper (up)". */
+export function restLines(rest: RestsOn, currency: string, flow: FlowText): { readonly title: string; readonly lines: readonly InputLine[] } {
+  const called = rest.name ? `${rest.name} (${rest.key})` : rest.key.replaceAll("/", " ").trim();
+  const lines = rest.inputs.map((each) => ({
+    term: capital(each.meaning),
+    value: valueText(each, currency, flow),
+    basis: "",
+    defaultUsed: each.default_used,
+    origin: "",
+  }));
+  return { title: `${TABLES[rest.table] ?? rest.table} ${called}`.trim(), lines };
+}
+
+export function valueText({ value, unit }: Pick<Input, "value" | "unit">, currency: string, flow: FlowText): string {
   if (value === null || value === "") return "by the model";
   if (typeof value === "string") return /^\d{4}-\d\d-\d\d/.test(value) ? longDate(value) : value.replaceAll("_", " ");
   if (unit === "m3/s") return flow(value);

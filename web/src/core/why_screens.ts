@@ -35,6 +35,8 @@ export interface About {
   readonly horizonYears: number;
   /** Rate a year of the catchment, 0..1. */
   readonly rate: number | null;
+  /** Of the cost, 0..1; the fund pays the rest. */
+  readonly landholderShare: number;
 }
 
 /** What one screen costs, as far as the viewer may know: "68,000 CDL" or "50,000 to 100,000 CDL". */
@@ -54,12 +56,22 @@ export function screenLines(screen: Screen, about: About): [string, string][] {
     ["Velocity in the slots", screen.slot_ms == null ? null : `${figures(screen.slot_ms, 2)}\u00a0m/s`],
     [screen.quoted ? "Cost, as quoted" : "Cost", costText(screen, currency)],
     ["from–to", rangeText(screen, currency)],
+    ...whoPays(screen, about),
     ["Upkeep a year", screen.upkeep_per_year == null ? null : money(screen.upkeep_per_year, currency)],
     ...lifeCycle(screen, about),
     ["Gain", gainText(screen, about.counted)],
-    [`Gain for 100,000${currency ? ` ${currency}` : ""}`, gainForMoney(screen, about.counted)],
+    [`Gain for ${about.counted ? "1,000" : "100,000"} ${currency || "of money"} over ${decimals(about.horizonYears, 0)} years`, gainForMoney(screen, about.counted)],
   ];
   return lines.filter((line): line is [string, string] => line[1] !== null);
+}
+
+/** The cost shared out; nothing where the fund pays all or the cost may not be seen. */
+function whoPays({ capital }: Screen, { landholderShare: share, currency }: About): [string, string | null][] {
+  if (capital == null || !(share > 0)) return [];
+  return [
+    ["Fund pays", money(capital * (1 - share), currency)],
+    ["Landholder pays", money(capital * share, currency)],
+  ];
 }
 
 function rangeText({ capital_low: low, capital_high: high, quoted }: Screen, currency: string): string | null {
@@ -90,6 +102,6 @@ export function gainText({ gain_adults: adults, gain_share: share }: Screen, cou
 function gainForMoney(screen: Screen, counted: boolean): string | null {
   const { gain_adults: adults, gain_share: share, life_cycle: cost } = screen;
   if (!cost) return null;
-  if (counted && adults != null) return `${figures((adults * 1e5) / cost, 2)} adults a year`;
+  if (counted && adults != null) return `${figures((adults * 1e3) / cost, 2)} adults a year`;
   return share == null ? null : `${figures((share * 100 * 1e5) / cost, 2)}\u00a0% of the loss`;
 }

@@ -45,6 +45,7 @@ export function mountControlStrip(host: HTMLElement, desk: Desk): ControlStrip {
   function toggle(one: (typeof all)[number]): void {
     const open = one.body.hidden;
     for (const each of all) turn(each, each === one && open);
+    if (open && matchMedia("(width < 1100px)").matches) strip.scrollIntoView({ block: "start" });
   }
 
   const dispose = together([

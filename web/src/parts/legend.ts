@@ -2,7 +2,7 @@
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
 import { guildName } from "../core/guilds.ts";
-import { DASH, FILLED, RING } from "../core/marks.ts";
+import { CLOSE_IN, CLOSE_OUT, DASH, FILLED, HAND_IN, HAND_OUT, RING } from "../core/marks.ts";
 import { decimals, figures } from "../core/numbers.ts";
 import { RISK_STEPS, riskRange } from "../core/risk.ts";
 import { riverWidthPx } from "../core/rivers.ts";
@@ -10,7 +10,7 @@ import type { Scene } from "../core/scene.ts";
 import { listed, shortName, whoseLoss } from "../core/sentences.ts";
 import { inUnit, type Unit, unitSign } from "../core/units.ts";
 import { element } from "./element.ts";
-import { markWords, signClass } from "./mark_sign.ts";
+import { signClass } from "./mark_sign.ts";
 
 const SAMPLE_STEP = 2;
 
@@ -18,13 +18,21 @@ export function mountLegend(host: HTMLElement, { scene, outcome, losses, trial }
   const flows = element("div", { class: "legend-part" });
   const whose = element("p", { class: "legend-whose" });
   const seesBudget = outcome.now.spent !== null;
+  const signs = [[FILLED, "inside the budget"], [RING, "outside"], [DASH, "built or not in this round"]] as const;
+  const close = markSample([CLOSE_IN, CLOSE_OUT], "close call, inside or outside");
+  const byHand = markSample([HAND_IN, HAND_OUT], "chosen by hand");
+  const marks = element("ul", { class: "legend-part legend-marks" }, [
+    ...signs.map(([mark, words]) => markSample([mark], words)),
+    close,
+    byHand,
+  ]);
   const legend = element("section", { class: "legend", "aria-label": "Legend" }, [
     element("div", { class: "legend-part" }, [
       element("h2", {}, ["Entrainment risk"]),
       riskSteps(),
       element("p", {}, ["a step up is about four times the loss"]),
     ]),
-    ...(seesBudget ? [element("ul", { class: "legend-part legend-marks" }, [FILLED, RING, DASH].map(markSample))] : []),
+    ...(seesBudget ? [marks] : []),
     flows,
     whose,
   ]);
@@ -44,9 +52,17 @@ export function mountLegend(host: HTMLElement, { scene, outcome, losses, trial }
     whose.textContent = told ? `Risk ${told}.` : `Loss counts ${all}, as adult equivalents.`;
     whose.classList.toggle("stale", stale);
   };
+  const sayMarks = (): void => {
+    const { now } = outcome;
+    close.hidden = now.closeCount === 0;
+    byHand.hidden = !now.marks.some((mark) => mark === HAND_IN || mark === HAND_OUT);
+    marks.classList.toggle("stale", now.stale && now.best !== null);
+  };
   sayFlows();
   sayWhose();
+  sayMarks();
   return together([
+    outcome.onChange(sayMarks),
     losses.onChange(sayWhose),
     trial.onChange((now, before) => {
       if (now.unit !== before.unit) sayFlows();
@@ -55,10 +71,10 @@ export function mountLegend(host: HTMLElement, { scene, outcome, losses, trial }
   ]);
 }
 
-function markSample(mark: number): HTMLElement {
+function markSample(marks: readonly number[], words: string): HTMLElement {
   return element("li", {}, [
-    element("span", { class: signClass(mark, SAMPLE_STEP), "aria-hidden": "true" }),
-    markWords(mark),
+    ...marks.map((mark) => element("span", { class: signClass(mark, SAMPLE_STEP), "aria-hidden": "true" })),
+    words,
   ]);
 }
 
@@ -81,7 +97,7 @@ function riverWidths(scene: Scene, unit: Unit): HTMLElement[] {
   return [largest / 25, largest / 5, largest].map((flow) => {
     const shown = Number(figures(flow, 1).replaceAll(",", ""));
     const sample = element("span", { class: "river-sample", "aria-hidden": "true" });
-    sample.style.height = `${riverWidthPx(shown, largest).toFixed(1)}px`;
+    sample.style.height = `calc(${riverWidthPx(shown, largest).toFixed(1)}px * var(--river-scale))`;
     return element("li", {}, [sample, element("span", {}, [figures(inUnit(shown, unit), unit === "m3/s" ? 1 : 2)])]);
   });
 }

@@ -4,20 +4,21 @@ import { type Choice, NONE } from "../core/chosen.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { LINE, type Listing, listingOf } from "../core/listing.ts";
+import { bestLine } from "../core/fund_words.ts";
 import { budgetLine } from "../core/sentences.ts";
 import { scrollTo, visibleSpan } from "../core/window.ts";
 import { listColumns } from "./columns.ts";
 import { element } from "./element.ts";
 import { placeAfterKey } from "./list_keys.ts";
 import { type ListRow, makeListHead, makeListRow } from "./list_row.ts";
+import { scrollOf } from "./list_scroll.ts";
 
 const HEAD_ROWS = 1;
-/** With the capacity, which not everyone may see. */
-const MOST_COLUMNS = 9;
-
 export interface RankedList {
   /** Shows where the budget ends, and puts the focus there. */
   readonly goToLine: () => void;
+  /** Shows what is selected, after the list was out of sight. */
+  readonly reveal: () => void;
   readonly dispose: Dispose;
 }
 
@@ -30,10 +31,11 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
   const body = element("div", { role: "rowgroup", class: "list-body" });
   const grid = element(
     "div",
-    { role: "grid", class: columns.length === MOST_COLUMNS ? "list" : "list list-short", "aria-label": "Offtakes in order of rank", "aria-rowcount": count + HEAD_ROWS, "aria-colcount": columns.length },
+    { role: "grid", class: listClass(desk), "aria-label": "Offtakes in order of rank", "aria-rowcount": count + HEAD_ROWS, "aria-colcount": columns.length },
     [element("div", { role: "rowgroup", class: "list-head" }, [head.element]), body],
   );
   host.append(grid);
+  const scroll = scrollOf(grid, head.element.parentElement ?? head.element, body);
   const shown = new Map<number, ListRow>();
   let active = listing.rowAt[0] === LINE && count > 1 ? 1 : 0;
   let rowHeight = measure();
@@ -43,7 +45,8 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
   }
 
   function lineWords(): string {
-    return budgetLine(outcome.now, trial.now.budget ?? 0, scene.facts.currency);
+    const { now } = outcome;
+    return now.way === "best" ? bestLine(now, scene.facts.currency) : budgetLine(now, trial.now.budget ?? 0, scene.facts.currency);
   }
 
   function measure(): number {
@@ -52,12 +55,8 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
     return height;
   }
 
-  function viewHeight(): number {
-    return grid.clientHeight - head.element.offsetHeight;
-  }
-
   function render(): void {
-    const span = visibleSpan(grid.scrollTop, viewHeight(), rowHeight, count);
+    const span = visibleSpan(scroll.top(), scroll.height(), rowHeight, count);
     for (const [place, row] of shown) {
       if ((place < span.first || place >= span.end) && place !== active) {
         row.element.remove();
@@ -91,6 +90,7 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
     const held = body.contains(document.activeElement);
     const offtake = listing.rowAt[active] ?? LINE;
     listing = listNow();
+    head.fill();
     if (held && offtake !== LINE) activate(listing.placeOf[offtake] ?? 0, true);
     for (const [place, row] of shown) {
       row.fill(listing.rowAt[place] ?? LINE);
@@ -107,7 +107,7 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
     const before = shown.get(active);
     if (before) before.element.tabIndex = -1;
     active = place;
-    grid.scrollTop = scrollTo(place, grid.scrollTop, viewHeight(), rowHeight);
+    scroll.to(scrollTo(place, scroll.top(), scroll.height(), rowHeight), !focus);
     render();
     const row = shown.get(place);
     if (!row) return;
@@ -123,7 +123,7 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
 
   function pressed(event: KeyboardEvent): void {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
-    const page = Math.max(1, Math.floor(viewHeight() / rowHeight) - 1);
+    const page = Math.max(1, Math.floor(scroll.height() / rowHeight) - 1);
     const place = placeAfterKey(event.key, active, count, page);
     if (place !== null) activate(place, true);
     else if (event.key === "Enter" || event.key === " ") chosen.select(offtakeAt(shown.get(active)?.element ?? null), "list");
@@ -146,7 +146,7 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
   render();
 
   const dispose = together([
-    listen(grid, "scroll", render, { passive: true }),
+    scroll.onScroll(render),
     listen(body, "keydown", pressed),
     listen(body, "click", (event) => {
       const offtake = offtakeAt(event.target);
@@ -160,14 +160,14 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
     listen(body, "focusout", () => chosen.hover(NONE, "list")),
     chosen.onChange((now, before) => {
       const moved = now.selected !== before.selected && now.selected !== NONE;
-      if (moved && now.origin === "search") grid.scrollIntoView({ block: "nearest" });
       if (moved && now.origin !== "list") activate(listing.placeOf[now.selected] ?? 0, now.origin === "search");
       for (const [place, row] of shown) dress(row, place, now);
     }),
     outcome.onChange(refill),
     losses.onChange(refillNumbers),
+    desk.fund?.howSure.onChange(refillNumbers) ?? (() => undefined),
     trial.onChange((now, before) => {
-      if (now.unit !== before.unit) refillNumbers();
+      if (now.unit !== before.unit || now.trialsListed !== before.trialsListed) refillNumbers();
       if (now.theme !== before.theme) requestAnimationFrame(fit);
     }),
     () => {
@@ -177,12 +177,20 @@ export function mountRankedList(host: HTMLElement, desk: Desk): RankedList {
   ]);
   return {
     dispose,
+    reveal: () => {
+      fit();
+      if (chosen.now.selected !== NONE) activate(listing.placeOf[chosen.now.selected] ?? 0, false);
+    },
     goToLine: () => {
       const line = listing.rowAt.indexOf(LINE);
       if (line < 0) return;
-      grid.scrollIntoView({ block: "nearest" });
-      grid.scrollTop = (line + 0.5) * rowHeight - viewHeight() / 2;
+      scroll.to((line + 0.5) * rowHeight - scroll.height() / 2);
       activate(line, true);
     },
   };
+}
+
+/** Not everyone may see the capacity, and only the lead the other way to spend. */
+function listClass({ scene, fund }: Desk): string {
+  return `list${scene.offtakes.capacity_m3s ? "" : " list-short"}${fund ? " list-ways" : ""}`;
 }

@@ -23,7 +23,7 @@ export function mountViewNote(host: HTMLElement, { scene, losses, trial }: Desk)
     note.classList.toggle("stale", now.stale);
     if (now.trouble !== null) words.textContent = `${now.trouble} Still shown is the loss ${shown}.`;
     else if (now.stale) words.textContent = `Asking for the loss ${wanted}; still shown is the loss ${shown}.`;
-    else words.textContent = `Loss, risk and colours are ${shown}. Score, rank and set stay as they are.`;
+    else words.textContent = `Loss, risk and colours are ${shown}. Score, rank, gain and set stay as they are.`;
   }
 
   say();

@@ -1,17 +1,18 @@
 // Weights and budget, a step away from the list: what counts how much, and how much there is.
-import { roundStep, type Scale, typedNumber } from "../core/dials.ts";
+import { budgetScale } from "../core/budget_scale.ts";
+import { type Scale, typedNumber } from "../core/dials.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
 import { decimals } from "../core/numbers.ts";
 import { listed } from "../core/sentences.ts";
 import { sameDecision } from "../core/trial.ts";
 import { WHOLE } from "../core/weights.ts";
+import { mountConditionsForm } from "./conditions_form.ts";
 import { type Dial, mountDial } from "./dial.ts";
 import { element } from "./element.ts";
 
 const WEIGHT: Scale = { least: 0, most: WHOLE, step: WHOLE / 100 };
 const PER_CENT = WHOLE / 100;
-const BUDGET_STEPS = 300;
 
 export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
   const { scene, trial } = desk;
@@ -34,6 +35,7 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
       "Costs are shown in bands here, so there is no budget line, and cost cannot be weighed.",
     ]));
   }
+  const conditions = desk.fund ? mountConditionsForm(host, desk) : (): void => undefined;
   host.append(foot);
 
   const show = (): void => {
@@ -49,6 +51,7 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
     trial.onChange(show),
     ...[...dials.values()].map((dial) => dial.dispose),
     () => budget?.dispose(),
+    conditions,
     () => host.replaceChildren(),
   ]);
 
@@ -71,7 +74,7 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
   }
 
   function budgetDial(into: HTMLElement, { scene: { facts } }: Desk): Dial {
-    const scale = budgetScale(desk);
+    const scale = budgetScale(desk.scene.offtakes.fund_cost ?? []);
     return mountDial(
       into,
       { name: "Budget", less: "Smaller budget", more: "Larger budget", unit: scene.facts.currency || "money" },
@@ -83,13 +86,6 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
       },
     );
   }
-}
-
-/** From nothing to a little more than all that may be funded costs. */
-function budgetScale({ scene: { offtakes } }: Desk): Scale {
-  const all = (offtakes.fund_cost ?? []).reduce<number>((sum, cost) => sum + (cost ?? 0), 0);
-  const step = roundStep(all, BUDGET_STEPS);
-  return { least: 0, most: Math.max(step, Math.ceil(all / step) * step), step };
 }
 
 function aboutWeights({ scene, trial }: Desk): string {

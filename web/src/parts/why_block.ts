@@ -9,6 +9,8 @@ export const GUIDE = {
   overlap: ["methods", "7-season-overlap"],
   screen: ["methods", "8-screen-and-cost"],
   score: ["methods", "9-score-and-rank"],
+  fund: ["methods", "10-two-ways-to-spend-a-budget"],
+  sure: ["methods", "11-how-sure"],
   drift: ["methods", "4-drift"],
   data: ["data", ""],
 } as const satisfies Record<string, GuidePlace>;

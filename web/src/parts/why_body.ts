@@ -38,6 +38,8 @@ export interface Told {
   readonly standing: Standing;
   readonly view: LossInView | null;
   readonly answers: WhyAnswers;
+  /** Whether it is funded and why, where that is said. */
+  readonly funded: readonly HTMLElement[];
   readonly again: () => void;
 }
 
@@ -72,18 +74,19 @@ function ofAnswer(block: Block, { scene, row, trial, view }: Told, why: Why): re
     return [lossBlock({ lossShare, inView, loss: why.loss, counted, year: trial.year, guild: trial.guild })];
   }
   if (block === "months") return [monthsBlock(why.months, why.sentence_facts.overlap)];
-  if (block === "screens") return [screensBlock(why.screens, { currency, counted, horizonYears, rate })];
-  if (block === "sources") return [sourcesBlock(why.inputs, currency, flowIn(trial.unit))];
+  if (block === "screens") return [screensBlock(why.screens, { currency, counted, horizonYears, rate, landholderShare: scene.facts.landholder_share })];
+  if (block === "sources") return [sourcesBlock(why.inputs, why.rests_on ?? [], currency, flowIn(trial.unit))];
   const side = landholderBlock(why.screens, why.caveat, currency, horizonYears);
   return side ? [side] : [];
 }
 
-function sentence({ scene, row, trial, standing, answers }: Told): readonly HTMLElement[] {
+function sentence({ scene, row, trial, standing, answers, funded }: Told): readonly HTMLElement[] {
   const { why } = answers;
   const taken = typeof why === "object" && "sentence_facts" in why ? why.sentence_facts.taken_of_passing : null;
   const lossShare = (scene.offtakes.loss_share[row] ?? 0) / 1e6;
   return [
     element("p", { class: "why-sentence" }, [whySentence(standing.rank[row] ?? 0, scene.offtakes.count, taken, lossShare)]),
+    ...funded,
     element("p", { class: "why-intake" }, [intakeWords(scene, row, trial.unit)]),
   ];
 }

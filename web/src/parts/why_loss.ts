@@ -1,7 +1,7 @@
 // What the offtake costs the river: its share of the loss, how sure that is, and which fish.
 import { figures, NOTHING, percent } from "../core/numbers.ts";
 import { shortName } from "../core/sentences.ts";
-import { timesText, yearsAsMultiples } from "../core/why_words.ts";
+import { yearsAsMultiples } from "../core/why_words.ts";
 import type { GuildLoss, Loss } from "../wire/why.ts";
 import { element } from "./element.ts";
 import { GUIDE, numberTable, termList, whyBlock } from "./why_block.ts";
@@ -57,22 +57,20 @@ function adultLines(loss: Loss): [string, string][] {
   return [
     ["Adult equivalents a year", figures(loss.adults, 3)],
     ...lines.map(([name, adults]): [string, string] => [name, figures(adults, 3)]),
-    ...range(loss, (adults) => figures(adults, 3), ""),
+    ...range(loss),
   ];
 }
 
 function indexLines(loss: Loss): [string, string][] {
   const mean = loss.adults;
   if (mean == null || mean <= 0) return [];
-  return [
-    ...yearsAsMultiples(mean, years(loss)),
-    ...range(loss, (adults) => timesText(adults / mean), "\u00a0×\u00a0the mean"),
-  ];
+  return yearsAsMultiples(mean, years(loss));
 }
 
-function range({ low, high, assumed_range }: Loss, text: (adults: number) => string, unit: string): [string, string][] {
+/** Told in adults alone: as a multiple of the mean it is the same for every site. */
+function range({ low, high, assumed_range }: Loss): [string, string][] {
   if (low == null || high == null) return [];
-  return [[assumed_range ? "Assumed range" : "Range", `${text(low)} to ${text(high)}${unit}`]];
+  return [[assumed_range ? "Assumed range" : "Range", `${figures(low, 3)} to ${figures(high, 3)}`]];
 }
 
 function guildTable(guilds: readonly GuildLoss[], counted: boolean, inView: string): HTMLElement {

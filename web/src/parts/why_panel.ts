@@ -1,14 +1,15 @@
 // Why does the selected offtake stand where it stands? Opens beside the list, lights its routes on the
 // map, and follows weights, unit and view in the moment they change.
-import { type Chosen, NONE } from "../core/chosen.ts";
+import { NONE } from "../core/chosen.ts";
+import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
-import type { Scene } from "../core/scene.ts";
-import type { Trial } from "../core/trial.ts";
 import { element } from "./element.ts";
 import { Asking, WAITING } from "./why_answers.ts";
-import { type Block, BLOCKS, type LossInView, OF_ANSWER, OF_UNIT, OF_VIEW, OF_WEIGHTS, sayBlock, type Standing } from "./why_body.ts";
+import { type Block, BLOCKS, OF_ANSWER, OF_UNIT, OF_VIEW, OF_WEIGHTS, sayBlock } from "./why_body.ts";
+import { mountWhyFund } from "./why_fund.ts";
 import { TITLE_ID, titleWords, whyTitle } from "./why_head.ts";
 import { darken, lightRoutes, type LitMap } from "./why_routes.ts";
+import { standingPart } from "./why_standing.ts";
 
 export interface WhyPanel {
   readonly dispose: Dispose;
@@ -16,28 +17,9 @@ export interface WhyPanel {
   readonly coveredPx: (other: HTMLElement) => number;
 }
 
-/** Whoever works out ranks and scores of the moment. */
-export interface LiveStanding {
-  readonly now: Standing;
-  onChange(hear: () => void): Dispose;
-}
-
-/** Whoever knows the losses of the years and fish in view. */
-export interface LiveLosses {
-  readonly now: LossInView;
-  onChange(hear: () => void): Dispose;
-}
-
 /** `host` holds the list too: the panel lies over its right, and gives the focus back to it. */
-export function mountWhyPanel(
-  host: HTMLElement,
-  scene: Scene,
-  chosen: Chosen,
-  trial: Trial,
-  outcome: LiveStanding,
-  map: LitMap,
-  losses: LiveLosses | null = null,
-): WhyPanel {
+export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPanel {
+  const { scene, chosen, trial, outcome, losses, fund } = desk;
   const title = whyTitle();
   const close = element("button", { type: "button", class: "why-close", "aria-label": "Close" }, ["×"]);
   const news = element("p", { class: "unseen", role: "status" });
@@ -50,7 +32,10 @@ export function mountWhyPanel(
   ]);
   panel.hidden = true;
   host.append(panel);
+  const money = element("div", { class: "why-slot why-slot-fund" });
+  slots.get("sentence")?.after(money);
   let answers = WAITING;
+  let orderSaid = outcome.now.order;
   let byKey = false;
   let cameFrom: Element | null = null;
 
@@ -70,7 +55,7 @@ export function mountWhyPanel(
   function say(blocks: readonly Block[]): void {
     const row = chosen.now.selected;
     if (row === NONE) return;
-    const told = { scene, row, trial: trial.now, standing: outcome.now, view: losses?.now ?? null, answers, again: () => ask(row, false) };
+    const told = { scene, row, trial: trial.now, standing: outcome.now, view: losses.now, answers, funded: standingPart(desk, row), again: () => ask(row, false) };
     for (const block of blocks) {
       const slot = slots.get(block);
       if (slot) sayAnew(slot, sayBlock(block, told));
@@ -111,9 +96,11 @@ export function mountWhyPanel(
     target?.focus({ preventScroll: true });
   }
 
+  const moneyTold = (fund && mountWhyFund(money, desk, fund)) ?? (() => undefined);
   if (chosen.now.selected !== NONE) open(chosen.now.selected);
   const dispose = together([
     () => asking.stop(),
+    moneyTold,
     chosen.onChange((now, before) => {
       if (now.selected === before.selected) return;
       if (now.selected === NONE) shut();
@@ -123,8 +110,11 @@ export function mountWhyPanel(
       if (now.unit !== before.unit) say(OF_UNIT);
       if (now.year !== before.year || now.guild !== before.guild) say(OF_VIEW);
     }),
-    outcome.onChange(() => say(OF_WEIGHTS)),
-    losses?.onChange(() => say(OF_VIEW)) ?? (() => undefined),
+    outcome.onChange(({ order }) => {
+      say(order === orderSaid ? ["sentence"] : OF_WEIGHTS);
+      orderSaid = order;
+    }),
+    losses.onChange(() => say(OF_VIEW)),
     listen(close, "click", () => chosen.select(NONE, "card")),
     listen(panel, "keydown", (event) => {
       if (event.key !== "Escape") return;

@@ -46,7 +46,7 @@ function key(which: "from" | "to"): HTMLElement {
 }
 
 function said(state: "waiting" | "failed"): string {
-  return state === "waiting" ? "Following its drifters…" : "The routes could not be fetched; the numbers are complete.";
+  return state === "waiting" ? "Following its drifters…" : "The routes could not be fetched, so the map shows none.";
 }
 
 /** ", 64 % in Lantern River": the river that has most. */

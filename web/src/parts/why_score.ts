@@ -1,5 +1,6 @@
 // How the score is made up: a sentence, a slim bar and the sum, in the weights of the moment.
 import { decimals } from "../core/numbers.ts";
+import { riskFigure } from "../core/risk.ts";
 import { listed } from "../core/sentences.ts";
 import { type ScorePart, shownScore, thousandthsText, weightText } from "../core/why_parts.ts";
 import { inSentence } from "../core/why_words.ts";
@@ -23,6 +24,11 @@ function sentence(parts: readonly ScorePart[]): string {
   return told.length ? `${listed(told)}.` : "Nothing adds to it.";
 }
 
+/** The risk as the list rounds it. */
+function shownValue({ criterion, value }: ScorePart): number {
+  return criterion === "risk" ? riskFigure(Math.round((value ?? 0) * 1e6)) : (value ?? 0);
+}
+
 /** As long as the score; the whole track is a score of 1. */
 function bar(parts: readonly ScorePart[]): HTMLElement {
   const pieces = parts.map((part, i) => {
@@ -40,7 +46,7 @@ function sum(parts: readonly ScorePart[], score: string): HTMLElement {
         element("span", { class: `why-key why-piece-${i % 5}`, "aria-hidden": "true" }),
         part.label,
       ]),
-      element("td", {}, [part.value === null ? "not public" : decimals(part.value, 3)]),
+      element("td", {}, [part.value === null ? "not public" : decimals(shownValue(part), 3)]),
       element("td", {}, [`× ${weightText(part.weightThousandths)}`]),
       element("td", { class: "why-points" }, [`= ${thousandthsText(part.shownThousandths)}`]),
     ]),

@@ -1,17 +1,14 @@
 // The first screen: the ranked list beside the map, always agreeing.
-import { makeCandidates } from "../core/candidates.ts";
-import { Chosen } from "../core/chosen.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
-import { LossesShown } from "../core/losses_shown.ts";
-import { LiveOutcome } from "../core/outcome.ts";
 import { riskStep } from "../core/risk.ts";
-import { makeScene, type Scene } from "../core/scene.ts";
-import { startOf, Trial } from "../core/trial.ts";
+import { makeScene } from "../core/scene.ts";
 import { mountControlStrip } from "../parts/control_strip.ts";
 import { element } from "../parts/element.ts";
 import { mountKeyHelp } from "../parts/key_help.ts";
 import { mountLegend } from "../parts/legend.ts";
+import { mountLegendFold } from "../parts/legend_fold.ts";
+import { keepMapInView } from "../parts/map_in_view.ts";
 import { mountMasthead } from "../parts/masthead.ts";
 import { mountPartial } from "../parts/notice.ts";
 import { mountRankedList } from "../parts/ranked_list.ts";
@@ -20,8 +17,9 @@ import { mountWhyPanel, type WhyPanel } from "../parts/why_panel.ts";
 import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
 import { type Essentials, fetchFineRivers, type Surroundings } from "../wire/catchment.ts";
 import type { Reaches } from "../wire/contract.ts";
-import { fetchLosses } from "../wire/losses.ts";
+import { mountFundParts } from "./fund_parts.ts";
 import { keyActions } from "./key_actions.ts";
+import { makeDesk } from "./make_desk.ts";
 import { keepTheme } from "./theme.ts";
 
 const CAUTION =
@@ -35,7 +33,7 @@ export function mountOverview(
 ): Dispose {
   const scene = makeScene(essentials);
   const desk = makeDesk(scene);
-  const { chosen, trial, outcome } = desk;
+  const { chosen, trial } = desk;
   const summary = element("p", { id: "map-summary", class: "unseen", "aria-live": "polite" });
   const canvas = element("div", { class: "map", role: "group", "aria-label": "Map of the catchment", "aria-describedby": "map-summary" });
   const mapArea = element("section", { class: "map-area", "aria-label": "Map" }, [summary, canvas]);
@@ -56,11 +54,15 @@ export function mountOverview(
   const covered = (): number => why?.coveredPx(canvas) ?? 0;
   const map = mountRiverMap(canvas, scene, chosen, describe, covered, finerRivers);
   const painted = keepPainted(desk, map);
+  const above = element("div", { class: "controls" });
+  listArea.append(above);
   const strip = mountControlStrip(listArea, desk);
-  const note = mountViewNote(listArea, desk);
-  listArea.append(listBelow);
-  const list = mountRankedList(listBelow, desk);
-  why = mountWhyPanel(listBelow, scene, chosen, trial, outcome, map, desk.losses);
+  const below = element("div", { class: "controls" });
+  listArea.append(below, listBelow);
+  const fund = mountFundParts(above, below, listBelow, desk, () => list.reveal());
+  const note = mountViewNote(below, desk);
+  const list = mountRankedList(fund.listPanel, desk);
+  why = mountWhyPanel(listBelow, desk, map);
   const parts: Dispose[] = [
     theme,
     desk.outcome.dispose,
@@ -75,10 +77,13 @@ export function mountOverview(
     painted,
     why.dispose,
     mountLegend(mapArea, desk),
+    mountLegendFold(mapArea, host),
+    keepMapInView(desk, canvas),
     strip.dispose,
+    fund.dispose,
     note,
     list.dispose,
-    mountKeyHelp(caution, keyActions(desk, strip, list)),
+    mountKeyHelp(caution, keyActions(desk, strip, list, fund.ways)),
   ];
   let gone = false;
   surroundings.then(
@@ -93,20 +98,6 @@ export function mountOverview(
   return () => {
     gone = true;
     together(parts)();
-  };
-}
-
-function makeDesk(scene: Scene): Desk {
-  const { facts, offtakes } = scene;
-  const trial = new Trial(startOf(scene));
-  return {
-    scene,
-    chosen: new Chosen(),
-    trial,
-    outcome: new LiveOutcome(makeCandidates(facts, offtakes, trial.start.weights), trial),
-    losses: new LossesShown(offtakes, trial, (year, guild, signal) =>
-      fetchLosses(year, guild, offtakes.viewer, signal),
-    ),
   };
 }
 

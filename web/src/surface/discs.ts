@@ -42,7 +42,7 @@ export function mountDiscs(
     [pen, at] = [sheetPen, placement];
     const { width, height } = sheetPen.canvas;
     const { ratio } = placement;
-    const radius = discRadiusPx(placement.zoom - fitZoom(), map.getSize().x);
+    const radius = tones.signScale * discRadiusPx(placement.zoom - fitZoom(), map.getSize().x);
     const reach = stampReach(radius, ratio);
     if (!buffer?.fits(width, height, reach)) buffer = new DotBuffer(width, height, reach, offtakes.count);
     const now = `${radius} ${ratio} ${buffer.stride}`;

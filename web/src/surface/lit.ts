@@ -59,7 +59,7 @@ export function paintLit(
       const share = shares[row] ?? 0;
       if (!(share > LEAST_PART * most)) return;
       const casing = LEAST_CASING_PX + ((MOST_CASING_PX - LEAST_CASING_PX) * share) / most;
-      draw(line, riverWidthPx(flows[row] ?? 0, largest), casing);
+      draw(line, tones().riverScale * riverWidthPx(flows[row] ?? 0, largest), casing);
     });
   }
 

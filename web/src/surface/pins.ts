@@ -3,12 +3,10 @@
 import * as L from "leaflet";
 import type { Dispose } from "../core/dispose.ts";
 import { type Choice, type Chosen, NONE } from "../core/chosen.ts";
-import { discRadiusPx } from "../core/discs.ts";
+import { signRadius } from "../core/discs.ts";
 import { degrees } from "../core/mercator.ts";
-import { DASH, type Drawn, RING } from "../core/marks.ts";
+import { DASH, type Drawn, markClass, RING } from "../core/marks.ts";
 import type { Scene } from "../core/scene.ts";
-
-const MARK_CLASSES = ["disc-ring", "disc-filled", "disc-dash"] as const;
 
 export interface Pins {
   readonly dispose: Dispose;
@@ -22,7 +20,7 @@ export function mountPins(
   scene: Scene,
   chosen: Chosen,
   drawn: () => Drawn,
-  fitZoom: () => number,
+  radiusPx: () => number,
 ): Pins {
   const selected = makePin("pin pin-selected", paneName);
   const hovered = makePin("pin pin-hovered", paneName);
@@ -62,10 +60,10 @@ export function mountPins(
           return;
         }
         const { offtakes } = scene;
-        const radius = discRadiusPx(map.getZoom() - fitZoom(), map.getSize().x);
         const { marks, steps } = drawn();
         const mark = marks[row] ?? RING;
-        disc.className = `disc ${MARK_CLASSES[mark]} risk-${(steps[row] ?? 0) + 1}`;
+        const radius = signRadius(mark, radiusPx());
+        disc.className = `disc ${markClass(mark)} risk-${(steps[row] ?? 0) + 1}`;
         disc.style.width = `${2 * radius + 1}px`;
         disc.style.height = `${(mark === DASH ? 1 : 2) * radius + 1}px`;
         code.textContent = offtakes.offtake_id[row] ?? "";

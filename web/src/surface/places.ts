@@ -1,6 +1,5 @@
 // Towns by name, larger ones in larger letters, each name on the side where it covers fewest discs.
 import * as L from "leaflet";
-import { discRadiusPx } from "../core/discs.ts";
 import type { Dispose } from "../core/dispose.ts";
 import { sidesWithRoom } from "../core/labels.ts";
 import { fromSteps } from "../core/lines.ts";
@@ -14,7 +13,7 @@ export function mountPlaces(
   panes: { readonly dots: string; readonly names: string },
   places: Places,
   scene: Scene,
-  fitZoom: () => number,
+  radiusPx: () => number,
 ): Dispose {
   const [lon, lat] = [fromSteps(places.lon), fromSteps(places.lat)];
   const labels = places.name.map((name, i) => {
@@ -35,7 +34,7 @@ export function mountPlaces(
       const { x, y } = map.latLngToLayerPoint(at);
       return { x, y, width: label.offsetWidth, height: label.offsetHeight, weight };
     });
-    const radius = discRadiusPx(map.getZoom() - fitZoom(), map.getSize().x);
+    const radius = radiusPx();
     const corner = map.containerPointToLayerPoint([0, 0]);
     const size = map.getSize();
     const view = { left: corner.x, top: corner.y, right: corner.x + size.x, bottom: corner.y + size.y };

@@ -1,6 +1,7 @@
 // The map itself: view, panes from the ground up, controls. The only room that knows Leaflet.
 import * as L from "leaflet";
-import { type Chosen, NONE } from "../core/chosen.ts";
+import { type Chosen, NONE, type Origin } from "../core/chosen.ts";
+import { discRadiusPx } from "../core/discs.ts";
 import { type Dispose, together } from "../core/dispose.ts";
 import { type Drawn, drawnAtFirst } from "../core/marks.ts";
 import { degrees, worldX, worldY } from "../core/mercator.ts";
@@ -23,6 +24,8 @@ const LOWEST_PANE = 300;
 const ZOOMS_BELOW_FIT = 0.5;
 
 const CLEAR_PX = 48;
+/** A map narrower than this is a phone's. */
+const SMALL_PX = 600;
 const SUMMARY_AFTER_MS = 400;
 /** Steps of the overview show as soon as the map is this much closer than all in view. */
 const CLOSE_ZOOMS = 0.5;
@@ -70,6 +73,7 @@ export function mountRiverMap(
   });
   const fitZoom = (): number => map.getBoundsZoom(bounds);
   map.fitBounds(bounds);
+  for (const button of host.querySelectorAll<HTMLElement>(".leaflet-control-zoom a")) button.tabIndex = -1; // the map itself takes + and -
   L.control.scale({ imperial: false, maxWidth: 120 }).addTo(map);
 
   let tones = readTones(host);
@@ -93,7 +97,9 @@ export function mountRiverMap(
   });
   const grounds = new Set<Sheet>();
   const discs = mountDiscs(map, "discs", scene, tones, chosen, fitZoom);
-  const pins = mountPins(map, "pins", scene, chosen, () => drawn, fitZoom);
+  const radiusPx = (): number => tones.signScale * discRadiusPx(map.getZoom() - fitZoom(), map.getSize().x);
+  const pins = mountPins(map, "pins", scene, chosen, () => drawn, radiusPx);
+  const fitting = keepFitted(map, host, bounds);
   const summary = tellSummary(map, scene, () => drawn.byRank, describe);
   const parts: Dispose[] = [
     refining,
@@ -105,16 +111,22 @@ export function mountRiverMap(
       tones = readTones(host);
       for (const sheet of [...grounds, rivers, litSheet]) sheet.repaint();
       discs.retone(tones);
+      pins.refresh();
+      fitting.anew();
     }),
     chosen.onChange((now, before) => {
-      if (now.selected !== NONE && now.selected !== before.selected) reveal(now.selected);
+      if (now.selected !== NONE && now.selected !== before.selected) reveal(now.selected, now.origin);
     }),
     summary.dispose,
-    keepFitted(map, host, bounds),
+    fitting.dispose,
   ];
 
-  /** Brings an offtake clear of the edges and of whatever covers the map's left. */
-  function reveal(row: number): void {
+  /** Brings an offtake clear of the edges and of whatever covers the map's left; a small map to its middle. */
+  function reveal(row: number, origin: Origin): void {
+    if (map.getSize().x < SMALL_PX && origin !== "map") {
+      map.panTo(placeOf(scene, row), { animate: !still });
+      return;
+    }
     map.panInside(placeOf(scene, row), {
       paddingTopLeft: [coveredPx() + CLEAR_PX, CLEAR_PX],
       paddingBottomRight: [2 * CLEAR_PX, CLEAR_PX],
@@ -134,7 +146,7 @@ export function mountRiverMap(
         grounds.delete(ground);
         ground.remove();
       };
-      return together([takeOff, mountPlaces(map, { dots: "towns", names: "names" }, places, scene, fitZoom)]);
+      return together([takeOff, mountPlaces(map, { dots: "towns", names: "names" }, places, scene, radiusPx)]);
     },
     paint: (marks, steps, byRank = drawn.byRank) => {
       drawn = { marks, steps, byRank };
@@ -215,8 +227,11 @@ function tellSummary(
   };
 }
 
-/** Follows the size of its place on the page; while nobody has moved the map, all stays in view. */
-function keepFitted(map: L.Map, host: HTMLElement, bounds: L.LatLngBounds): Dispose {
+/**
+ * Follows the size of its place on the page; while nobody has moved the map, all stays in view. `anew`
+ * puts all in view again.
+ */
+function keepFitted(map: L.Map, host: HTMLElement, bounds: L.LatLngBounds): { readonly anew: () => void; readonly dispose: Dispose } {
   let moved = false;
   let fitted = map.getSize(); // drawn for this size already: fitting again would draw all twice
   const note = (): void => {
@@ -233,8 +248,15 @@ function keepFitted(map: L.Map, host: HTMLElement, bounds: L.LatLngBounds): Disp
   for (const name of ["wheel", "pointerdown", "keydown"]) host.addEventListener(name, note);
   const watcher = new ResizeObserver(fit);
   watcher.observe(host);
-  return () => {
-    watcher.disconnect();
-    for (const name of ["wheel", "pointerdown", "keydown"]) host.removeEventListener(name, note);
+  return {
+    anew: () => {
+      moved = false;
+      fit();
+      map.fitBounds(bounds, { animate: false });
+    },
+    dispose: () => {
+      watcher.disconnect();
+      for (const name of ["wheel", "pointerdown", "keydown"]) host.removeEventListener(name, note);
+    },
   };
 }

@@ -41,7 +41,7 @@ export function paintRivers(scene: Scene, lines: readonly WorldLine[], tones: ()
     for (const i of seen) {
       const line = lines[i];
       if (!line) continue;
-      pen.lineWidth = riverWidthPx(flowOf(i), largest) + wider;
+      pen.lineWidth = tones().riverScale * riverWidthPx(flowOf(i), largest) + wider;
       pen.beginPath();
       tracePath(pen, line, at);
       pen.stroke();

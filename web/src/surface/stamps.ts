@@ -1,12 +1,16 @@
 // Every look an offtake can have, drawn once: a stamp for each risk step and mark at the screen's own
-// pixels. Filled disc inside the money, hollow ring outside, short dash built or not in this round;
-// each lies between dark outlines, so that its shape is seen on any ground.
-import { DASH, MARKS, RING } from "../core/marks.ts";
+// pixels. Filled disc inside the money, hollow ring outside, ring with a dot a close call, square chosen
+// by hand, short dash built or not in this round; each lies between dark outlines, so that its shape is
+// seen on any ground.
+import { signRadius } from "../core/discs.ts";
+import { CLOSE_IN, CLOSE_OUT, DASH, HAND_IN, HAND_OUT, MARKS, RING } from "../core/marks.ts";
 import { RISK_STEPS } from "../core/risk.ts";
 import type { Tones } from "./tones.ts";
 
-const HALO_PX = 1.3;
-const EDGE_PX = 1.3;
+const HALO_PX = 0.7;
+const EDGE_PX = 1.2;
+/** Half a side, in radii: as much area as the disc has. */
+const SQUARE = Math.sqrt(Math.PI) / 2;
 const OPAQUE = 250;
 const PICKED = 100;
 
@@ -51,7 +55,7 @@ export function makeStamps(tones: Tones, radiusPx: number, ratio: number, stride
       pen.setTransform(1, 0, 0, 1, 0, 0);
       pen.clearRect(0, 0, side, side);
       pen.setTransform(ratio, 0, 0, ratio, reach + 0.5, reach + 0.5);
-      drawMark(pen, tones, mark, tones.risk[step] ?? "", radiusPx);
+      drawMark(pen, tones, mark, tones.risk[step] ?? "", signRadius(mark, radiusPx));
       all.push(cut(pen.getImageData(0, 0, side, side), reach, stride));
     }
   }
@@ -64,27 +68,42 @@ function drawMark(pen: CanvasRenderingContext2D, tones: Tones, mark: number, fil
   pen.lineWidth = EDGE_PX + 2 * HALO_PX;
   pen.strokeStyle = tones.discHalo;
   pen.stroke();
-  pen.fillStyle = fill;
+  pen.fillStyle = mark === CLOSE_IN ? tones.discHole : fill;
   pen.fill();
   pen.lineWidth = EDGE_PX;
   pen.strokeStyle = tones.discEdge;
   pen.stroke();
-  if (mark !== RING) return;
-  outline(pen, mark, holeRadius(radius));
-  pen.fillStyle = tones.discHole;
+  drawMiddle(pen, tones, mark, fill, radius);
+}
+
+/** A hole outside the money, a coloured core for a close call inside, a dark dot for one outside. */
+function drawMiddle(pen: CanvasRenderingContext2D, tones: Tones, mark: number, fill: string, radius: number): void {
+  const hollow = mark === RING || mark === CLOSE_OUT || mark === HAND_OUT;
+  if (!hollow && mark !== CLOSE_IN) return;
+  outline(pen, mark, hollow ? holeRadius(radius) : coreRadius(radius));
+  pen.fillStyle = hollow ? tones.discHole : fill;
   pen.fill();
-  pen.lineWidth = Math.min(EDGE_PX, 0.22 * radius);
+  pen.lineWidth = Math.min(EDGE_PX, 0.16 * radius);
   pen.stroke();
+  if (mark !== CLOSE_OUT) return;
+  outline(pen, mark, Math.max(0.9, 0.2 * radius));
+  pen.fillStyle = tones.discEdge;
+  pen.fill();
 }
 
 function outline(pen: CanvasRenderingContext2D, mark: number, radius: number): void {
   pen.beginPath();
   if (mark === DASH) pen.roundRect(-radius, -dashHalf(radius), 2 * radius, 2 * dashHalf(radius), 1);
+  else if (mark === HAND_IN || mark === HAND_OUT) pen.rect(-SQUARE * radius, -SQUARE * radius, 2 * SQUARE * radius, 2 * SQUARE * radius);
   else pen.arc(0, 0, radius, 0, 2 * Math.PI);
 }
 
 export function holeRadius(radius: number): number {
-  return Math.max(1.5, 0.46 * radius);
+  return Math.max(1.5, 0.55 * radius);
+}
+
+function coreRadius(radius: number): number {
+  return Math.max(2, 0.52 * radius);
 }
 
 function dashHalf(radius: number): number {

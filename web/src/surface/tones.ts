@@ -17,6 +17,9 @@ export interface Tones {
   readonly litFrom: string;
   readonly litTo: string;
   readonly risk: readonly string[];
+  /** Signs of offtakes and lines of rivers are so many times as large as on a desk. */
+  readonly signScale: number;
+  readonly riverScale: number;
 }
 
 export function readTones(element: HTMLElement): Tones {
@@ -36,6 +39,8 @@ export function readTones(element: HTMLElement): Tones {
     discHole: tone("disc-hole"),
     litFrom: tone("lit-from"),
     litTo: tone("lit-to"),
+    signScale: Number(tone("sign-scale")) || 1,
+    riverScale: Number(tone("river-scale")) || 1,
     risk: [1, 2, 3, 4, 5].map((step) => tone(`risk-${step}`)),
   };
 }

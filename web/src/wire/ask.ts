@@ -1,20 +1,36 @@
 // Asks the service, and turns whatever goes wrong into one kind of error with a plain sentence.
 
+/** A rule that cannot be met, and by how much. */
+export interface Clash {
+  readonly rule: string;
+  readonly short_by: number;
+}
+
+export interface Asking {
+  readonly method?: "POST" | "DELETE";
+  readonly body?: unknown;
+}
+
 export class AskError extends Error {
   constructor(
     readonly code: string,
     message: string,
+    /** 0 where there was no answer at all. */
+    readonly status = 0,
+    readonly clash: readonly Clash[] = [],
   ) {
     super(message);
   }
 }
 
-export async function ask<Answer>(address: string, signal: AbortSignal): Promise<Answer> {
+export async function ask<Answer>(address: string, signal?: AbortSignal, how: Asking = {}): Promise<Answer> {
   let response: Response;
+  const told = how.body === undefined ? {} : { body: JSON.stringify(how.body) };
+  const headers = { Accept: "application/json", ...("body" in told ? { "Content-Type": "application/json" } : {}) };
   try {
-    response = await fetch(address, { signal, headers: { Accept: "application/json" } });
+    response = await fetch(address, { signal: signal ?? null, method: how.method ?? "GET", headers, ...told });
   } catch (error) {
-    if (signal.aborted) throw error;
+    if (signal?.aborted) throw error;
     throw new AskError("no_answer", "The service does not answer. Is it still running?");
   }
   const body: unknown = await response.json().catch(() => null);
@@ -24,9 +40,10 @@ export async function ask<Answer>(address: string, signal: AbortSignal): Promise
 }
 
 function refusal(status: number, body: unknown): AskError {
-  const told = (body as { error?: { code?: unknown; message?: unknown } } | null)?.error;
+  const told = (body as { error?: { code?: unknown; message?: unknown; clash?: unknown } } | null)?.error;
   const code = typeof told?.code === "string" ? told.code : `status_${status}`;
   const message =
     typeof told?.message === "string" ? told.message : `The service refused (${status}).`;
-  return new AskError(code, message);
+  const clash = Array.isArray(told?.clash) ? (told.clash as Clash[]) : [];
+  return new AskError(code, message, status, clash);
 }

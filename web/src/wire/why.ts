@@ -93,6 +93,15 @@ export interface Input {
   readonly visibility: string;
 }
 
+/** A row of another table that the numbers rest on, with its filled cells. */
+export interface RestsOn {
+  readonly table: string;
+  readonly key: string;
+  readonly name: string;
+  readonly source: string;
+  readonly inputs: readonly Pick<Input, "column" | "meaning" | "unit" | "value" | "default_used">[];
+}
+
 export interface Why {
   readonly offtake_id: string;
   readonly rank: number;
@@ -104,6 +113,7 @@ export interface Why {
   readonly screens: readonly Screen[];
   readonly caveat?: string | null;
   readonly inputs: readonly Input[];
+  readonly rests_on: readonly RestsOn[];
 }
 
 /** Millionths a reach row of what it takes and of what is lost by it. */

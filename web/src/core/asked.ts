@@ -1,0 +1,31 @@
+// What the service is asked about a budget: the trial in the words of the wire, and when two questions
+// are the same.
+import type { FundAsked } from "../wire/fund.ts";
+import type { TrialState } from "./trial.ts";
+
+/** `besideRows`: rows the list by score funds just now. */
+export function askedOf(trial: TrialState, besideRows: readonly number[]): FundAsked {
+  return {
+    budget: trial.budget ?? 0,
+    kept_in: trial.keptIn,
+    left_out: trial.leftOut,
+    district_least: trial.districtLeast,
+    district_most: trial.districtMost,
+    most_installs: trial.mostInstalls,
+    beside: besideRows,
+  };
+}
+
+/** Equal for questions with the same best set. */
+export function setKey(asked: FundAsked): string {
+  return JSON.stringify({ ...asked, beside: 0 });
+}
+
+/** Equal for questions with the same best set at every budget. */
+export function curveKey(asked: FundAsked): string {
+  return setKey({ ...asked, budget: 0 });
+}
+
+export function besideKey({ beside }: FundAsked): string {
+  return beside.join(" ");
+}

@@ -1,0 +1,111 @@
+// What the best set has to keep to besides the budget: most installs, and least and most of the budget a
+// district may have.
+import { typedNumber } from "../core/dials.ts";
+import type { Desk } from "../core/desk.ts";
+import { type Dispose, listen, together } from "../core/dispose.ts";
+import { decimals } from "../core/numbers.ts";
+import { type Shares, UNCONDITIONED } from "../core/trial.ts";
+import { element } from "./element.ts";
+
+type Edge = "districtLeast" | "districtMost";
+
+export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): Dispose {
+  const districts = [...new Set(scene.offtakes.district)].filter((name) => name !== "").sort();
+  const installs = box("Most installs");
+  const clear = element("button", { type: "button", class: "quiet" }, ["Clear conditions"]);
+  const rows = districts.map((name) => ({
+    name,
+    least: box(`Least share of the budget for ${name}, per cent`),
+    most: box(`Most share of the budget for ${name}, per cent`),
+  }));
+  const wrong = element("p", { class: "hand-wrong", role: "alert" });
+  const count = element("span", { class: "conditions-count" });
+  const form = element("details", { class: "drawer-part conditions" }, [
+    element("summary", {}, ["Conditions of the best set", count]),
+    element("label", { class: "conditions-installs" }, ["Most installs", installs]),
+    ...(rows.length ? [districtTable()] : []),
+    wrong,
+    element("p", { class: "drawer-foot" }, ["Empty means no condition. Accepted offtakes count. ", clear]),
+  ]);
+  host.append(form);
+
+  function districtTable(): HTMLElement {
+    return element("table", { class: "conditions-table" }, [
+      element("caption", { class: "unseen" }, ["Share of the budget by district"]),
+      element("thead", {}, [element("tr", {}, ["District", "at least, %", "at most, %"].map((head) => element("th", { scope: "col" }, [head])))]),
+      element("tbody", {}, rows.map(({ name, least, most }) =>
+        element("tr", {}, [element("th", { scope: "row" }, [name]), element("td", {}, [least]), element("td", {}, [most])]),
+      )),
+    ]);
+  }
+
+  function show(): void {
+    const { now } = trial;
+    form.hidden = now.way === "score";
+    fill(installs, now.mostInstalls === null ? "" : decimals(now.mostInstalls, 0));
+    for (const { name, least, most } of rows) {
+      fill(least, shareText(now.districtLeast[name]));
+      fill(most, shareText(now.districtMost[name]));
+    }
+    const set = Object.keys(now.districtLeast).length + Object.keys(now.districtMost).length + (now.mostInstalls === null ? 0 : 1);
+    count.textContent = set ? ` (${set})` : "";
+    clear.hidden = set === 0;
+  }
+
+  function refuse(at: HTMLInputElement, words: string): void {
+    wrong.textContent = words;
+    if (words) at.setAttribute("aria-invalid", "true");
+    else at.removeAttribute("aria-invalid");
+  }
+
+  function takeInstalls(): void {
+    const value = installs.value.trim() === "" ? null : typedNumber(installs.value);
+    if (installs.value.trim() !== "" && (value === null || value < 0 || value % 1 !== 0)) {
+      refuse(installs, "Most installs is a whole number.");
+      return;
+    }
+    refuse(installs, "");
+    trial.change({ mostInstalls: value });
+  }
+
+  function takeShare(at: HTMLInputElement, edge: Edge, name: string): void {
+    const text = at.value.trim();
+    const value = typedNumber(text);
+    if (text !== "" && (value === null || value > 100)) {
+      refuse(at, "A share of the budget is 0 to 100 %.");
+      return;
+    }
+    refuse(at, "");
+    const rest = Object.fromEntries(Object.entries(trial.now[edge]).filter(([each]) => each !== name));
+    const next: Shares = text === "" ? rest : { ...rest, [name]: (value ?? 0) / 100 };
+    trial.change({ [edge]: next });
+  }
+
+  show();
+  return together([
+    trial.onChange(show),
+    listen(installs, "change", takeInstalls),
+    ...rows.flatMap(({ name, least, most }) => [
+      listen(least, "change", () => takeShare(least, "districtLeast", name)),
+      listen(most, "change", () => takeShare(most, "districtMost", name)),
+    ]),
+    listen(clear, "click", () => {
+      const { districtLeast, districtMost, mostInstalls } = UNCONDITIONED;
+      trial.change({ districtLeast, districtMost, mostInstalls });
+      installs.focus();
+    }),
+    () => form.remove(),
+  ]);
+}
+
+function box(words: string): HTMLInputElement {
+  return element("input", { type: "text", inputmode: "decimal", class: "text-field", autocomplete: "off", "aria-label": words });
+}
+
+function fill(at: HTMLInputElement, text: string): void {
+  if (document.activeElement !== at && at.value !== text) at.value = text;
+}
+
+function shareText(share: number | undefined): string {
+  return share === undefined ? "" : decimals(share * 100, (share * 100) % 1 > 1e-9 ? 1 : 0);
+}

@@ -1,0 +1,14 @@
+// Fetches what is odd in the data, though not wrong.
+import { ask } from "./ask.ts";
+
+export interface Finding {
+  readonly table: string;
+  readonly key: string;
+  readonly column: string;
+  readonly value: string;
+  readonly remedy: string;
+}
+
+export function fetchFindings(as: string, signal: AbortSignal): Promise<{ readonly warnings: readonly Finding[] }> {
+  return ask(`/api/findings${as ? `?as=${encodeURIComponent(as)}` : ""}`, signal);
+}
