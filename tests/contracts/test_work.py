@@ -224,3 +224,19 @@ def test_what_would_bring_it_in_does(client: TestClient) -> None:
     assert declined["least_budget"] is None
     assert "not willing" in declined["sentence"]
     assert client.post("/api/entry", json={"budget": 1.0, "code": "none"}).status_code == 400
+
+
+def test_half_done_work_frees_the_processor_within_two_seconds(client: TestClient) -> None:
+    """Told at half of its trials to stop, it has, and the process rests, two seconds later."""
+    work = client.post("/api/how-sure", json={"budget": 29_000.0}).json()
+    end = time.monotonic() + 120
+    while work["done"] < 0.5 * max(work["total"], 1) and time.monotonic() < end:
+        assert work["state"] == "working"
+        work = client.get(f"/api/work/{work['id']}?wait_s=0.05").json()
+    client.delete(f"/api/work/{work['id']}")
+    stopped = client.get(f"/api/work/{work['id']}?wait_s=2").json()
+    assert stopped["state"] == "stopped"
+    assert stopped["answer"] is None
+    before = time.process_time()
+    time.sleep(0.5)
+    assert time.process_time() - before < 0.25

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,7 +12,7 @@ from slackwater.decisions.best_set import find_best_set
 from slackwater.decisions.gains import Gains
 from slackwater.decisions.rounds import Plan, plan_rounds
 from slackwater.decisions.rules import Round
-from slackwater.errors import Cancelled
+from slackwater.errors import Cancelled, NoSetPossible
 from tests.bench.trees import STRONG, make_funding
 
 RATE = 0.07
@@ -86,3 +87,19 @@ def test_a_larger_plan_is_bounded_and_stops_when_told() -> None:
     assert 0.0 <= plan.gap <= 5e-3
     with pytest.raises(Cancelled):
         plan_rounds(funding.round, funding.gains, budgets, RATE, stop=lambda: True)
+
+
+def test_what_is_committed_comes_first_or_nothing_does() -> None:
+    """Committed sites are in from the first round; a first budget short of them is a clash."""
+    funding = make_funding(5, 1, shares=STRONG, options=2)
+    sites = list(funding.round.sites)
+    promised = next(p for p, site in enumerate(sites) if site.cost)
+    sites[promised] = replace(sites[promised], committed=True)
+    round_ = replace(funding.round, sites=sites)
+    dearest = sum(max(site.cost.values(), default=0.0) for site in sites)
+    plan = plan_rounds(round_, funding.gains, [dearest / 3, dearest / 3], RATE)
+    assert promised in plan.added[0]
+    with pytest.raises(NoSetPossible) as refused:
+        plan_rounds(round_, funding.gains, [0.0, dearest], RATE)
+    assert refused.value.clash[0]["rule"] == "committed"
+    assert refused.value.clash[0]["short_by"] == pytest.approx(min(sites[promised].cost.values()))

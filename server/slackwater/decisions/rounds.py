@@ -15,12 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack, kron, vstack
 
-from slackwater.decisions.by_score import EQUAL, cost_of
+from slackwater.decisions.by_score import EQUAL, cost_of, fits
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.master import SCALE
 from slackwater.decisions.price_path import cost_table, price_path
 from slackwater.decisions.rules import Choice, Round, check_possible, places_of, rows_of
 from slackwater.decisions.solver import Problem, never, solve
+from slackwater.errors import NoSetPossible
 
 Numbers = NDArray[np.float64]
 PARTS = 6
@@ -73,14 +74,15 @@ def plan_rounds(
     Parameters
     ----------
     round_ : its conditions hold for the set grown by the last round, shares of the sum of budgets;
-        its own budget plays no part.
+        its own budget plays no part. Committed sites are in from the first round.
     budgets : money of each round, the first to come first.
     discount_rate : a year; the first round is not discounted.
 
     Raises
     ------
     NoSetPossible
-        Where the rules clash even with all budgets in one.
+        Where the rules clash even with all budgets in one, or the first cannot pay for what is
+        committed.
     TimeoutError
         Where no plan was found in the time, or none keeps every round's budget.
     Cancelled
@@ -90,6 +92,7 @@ def plan_rounds(
     whole = replace(round_, budget=float(sum(budgets)))
     choices = whole.choices()
     check_possible(whole, choices, stop)
+    _check_first(whole, choices, budgets[0])
     factors = (1 + discount_rate) ** -np.arange(len(budgets), dtype=np.float64)
     if not choices:
         nothing = np.zeros(len(budgets))
@@ -141,6 +144,17 @@ def plan_rounds(
     )
 
 
+def _check_first(whole: Round, choices: Sequence[Choice], budget: float) -> None:
+    """Refuse a first budget that cannot pay for what is committed."""
+    cheapest: dict[int, float] = {}
+    for c in choices:
+        if whole.sites[c.site].committed:
+            cheapest[c.site] = min(c.cost, cheapest.get(c.site, np.inf))
+    if not fits(sum(cheapest.values()), budget):
+        short_by = sum(cheapest.values()) - budget
+        raise NoSetPossible([{"rule": "committed", "short_by": short_by}])
+
+
 def _path_cut(
     whole: Round, gains: Gains, choices: Sequence[Choice], stop: Callable[[], bool]
 ) -> Cut:
@@ -166,6 +180,9 @@ class _Layout:
     ) -> None:
         self.site, self.option = places_of(choices)
         self.budgets, self.factors = budgets, factors
+        committed = np.array([whole.sites[site].committed for site in self.site])
+        later = np.arange(len(budgets))[:, None] > 0
+        self.open = np.where(later & committed, 0.0, 1.0).ravel()  # what is promised comes first
         rows, t, unit = rows_of(whole, choices), len(budgets), max(whole.budget, 1e-9)
         cost = np.array([[c.cost for c in choices]]) / unit
         # the rules hold for what the rounds take together; each round has a budget of its own
@@ -205,7 +222,7 @@ class _Layout:
                 least=np.concatenate((np.full(len(constants), -np.inf), self.least)),
                 most=np.concatenate((constants, self.most)),
                 lower=np.concatenate((np.zeros(t * n), np.full(t, -np.inf))),
-                upper=np.concatenate((np.ones(t * n), np.full(t, np.inf))),
+                upper=np.concatenate((self.open, np.full(t, np.inf))),
                 whole=np.arange(t * n + t) < t * n,
             ),
             gap=gap,
