@@ -233,10 +233,18 @@ def _mark_at(
     ]
     if len(high) < FEWEST:
         return None
-    # a close call inside: paper round a coloured core, and a dark rim round both; ground is pale too
-    rim = window[free & (np.abs(away - radius) < 0.6) & (np.abs(dx) < 0.5 * radius)]
-    rimmed = len(rim) > 0 and np.mean(rim == TONES.index("disc-edge")) >= CORE_SHARE
-    core = rimmed and np.mean(high == TONES.index("disc-hole")) >= CORE_SHARE
     own = np.bincount(middle).argmax()  # what peeks out from below has mostly another tone
-    filled = own >= FIRST_RISK and np.mean(high == own) >= 0.5
-    return "inside" if core or filled else "dash"
+    if own >= FIRST_RISK and np.mean(high == own) >= 0.5:
+        return "inside"
+    # a close call inside: paper round a coloured core, above it and beside, where a dash has colour
+    ring = free & (away > 0.68 * radius) & (away < 0.84 * radius)
+    above, beside = (window[ring & (np.abs(axis) < 0.4 * radius)] for axis in (dx, dy))
+    if _share(above, TONES.index("disc-hole")) < CORE_SHARE:
+        return "dash"
+    if _share(beside, TONES.index("disc-hole")) >= CORE_SHARE:
+        return "inside"
+    return "dash" if _share(beside, int(own)) >= CORE_SHARE else None
+
+
+def _share(pixels: NDArray[np.int8], tone: int) -> float:
+    return float(np.mean(pixels == tone)) if len(pixels) else 0.0

@@ -95,7 +95,7 @@ def test_keys_and_pointer_on_the_curve_set_the_budget(page: Page) -> None:
 def test_the_curve_is_a_table_as_well(page: Page) -> None:
     """W12: every budget of the curve stands in a table: best set, its bound and the others."""
     money(page)
-    page.locator(".curve-place + details summary").click()
+    page.locator(".why-curve > details summary").click()
     table = page.get_by_role("table", name="Share of the loss to pumps avoided, by budget")
     expect(table.get_by_role("row")).to_have_count(STEPS + 1)
     cells = table.get_by_role("row").nth(1).get_by_role("cell").all_inner_texts()
@@ -150,6 +150,6 @@ def test_the_tab_stands_in_every_size_and_theme(
         money(page)
         page.locator(".why-sure").get_by_role("button", name="Work it out").click()
         page.locator(".sure-part").first.wait_for()
-        page.locator(".curve-place + details summary").click()
+        page.locator(".why-curve > details summary").click()
         assert_axe_silent(page)
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")

@@ -156,12 +156,14 @@ test("the curve meets its field's corners and reads the same both ways", () => {
   const curve: Curve = {
     budgets: [50, 100, 200],
     best: { benefit_share: [0.2, 0.3, 0.4], upper_share: [0.2, 0.31, 0.4], gap: [0, 0.03, 0], count: [1, 2, 3] },
-    others: [{ name: "score", words: "By score", benefit_share: [0.1, 0.2, 0.3] }],
+    others: [{ name: "score", words: "By score", benefit_share: [0.1, null, 0.3] }],
     priority: { rows: [], options: [], cost: [], adults_per_1000: [] },
   };
   const shape = curveShape(curve, { left: 10, top: 5, width: 400, height: 100 });
   assert.deepEqual([shape.xOf(0), shape.xOf(200), shape.yOf(0), shape.yOf(0.4)], [10, 410, 105, 5]);
   assert.match(shape.best, /^M110\.0 55\.0L210\.0 30\.0L410\.0 5\.0$/);
   assert.deepEqual([0, 30, 999].map((budget) => shape.budgetAt(shape.xOf(budget))), [0, 30, 200]);
+  assert.equal(shape.others[0], "M110.0 80.0L410.0 30.0");
+  assert.ok(Math.abs(valueAt(curve.budgets, curve.others[0]?.benefit_share ?? [], 100) - 1 / 6) < 1e-12);
   assert.deepEqual([25, 75, 200, 900].map((budget) => valueAt(curve.budgets, curve.best.benefit_share, budget)), [0.1, 0.25, 0.4, 0.4]);
 });

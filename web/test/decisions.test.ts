@@ -6,8 +6,10 @@ import { afterKey, nudged, roundStep, snapped, typedNumber } from "../src/core/d
 import { find } from "../src/core/find.ts";
 import { LINE, listingOf } from "../src/core/listing.ts";
 import { LossesShown } from "../src/core/losses_shown.ts";
+import { CLOSE_IN, DASH, FILLED, RING } from "../src/core/marks.ts";
 import { atLeastPercent, figures, shortMoney } from "../src/core/numbers.ts";
-import { LiveOutcome, workOut } from "../src/core/outcome.ts";
+import { withCloseCalls, workOut } from "../src/core/by_score.ts";
+import { LiveOutcome } from "../src/core/outcome.ts";
 import { ordered, placesOf, scores } from "../src/core/rank.ts";
 import { budgetLine, fundGlance, whatIsLeft, whoseLoss } from "../src/core/sentences.ts";
 import { Trial, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
@@ -60,7 +62,9 @@ test("committed offtakes come first, then rank while the cost fits; what does no
   const now = workOut(candidates(), START);
   assert.deepEqual([...now.order], [3, 2, 1, 0]);
   assert.deepEqual([...now.inside], [1, 0, 1, 0]);
-  assert.deepEqual([...now.marks], [1, 0, 1, 2]);
+  assert.deepEqual([...now.marks], [FILLED, RING, FILLED, DASH]);
+  const told = withCloseCalls(candidates(), START, now);
+  assert.deepEqual([...told.marks], [FILLED, RING, CLOSE_IN, DASH]); // at 66 the third would not fit
   assert.equal(now.spent, 100);
   assert.equal(now.passedOver, 1);
   assert.ok(Math.abs(now.avoidedShare - 0.4) < 1e-12);

@@ -6,7 +6,7 @@ import type { Candidates } from "../src/core/candidates.ts";
 import { closeByScore } from "../src/core/close_calls.ts";
 import { entryByScore } from "../src/core/entry.ts";
 import { COMMITTED, ELIGIBLE, fundByScore } from "../src/core/fund.ts";
-import { workOut } from "../src/core/outcome.ts";
+import { workOut } from "../src/core/by_score.ts";
 import { type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 import { withWeight } from "../src/core/weights.ts";
 

@@ -2,7 +2,7 @@
 // service's; and times a tick. Bundled by a test, never part of the page.
 import { readFileSync } from "node:fs";
 import type { Candidates } from "../src/core/candidates.ts";
-import { workOut } from "../src/core/outcome.ts";
+import { workOut } from "../src/core/by_score.ts";
 import { type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 
 interface Case {

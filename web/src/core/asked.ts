@@ -21,9 +21,9 @@ export function setKey(asked: FundAsked): string {
   return JSON.stringify({ ...asked, beside: 0 });
 }
 
-/** Equal for questions with the same best set at every budget. */
-export function curveKey(asked: FundAsked): string {
-  return setKey({ ...asked, budget: 0 });
+/** Equal for questions with the same curve: hand choices hold along it, other conditions play no part. */
+export function curveKey({ kept_in: keptIn, left_out: leftOut }: FundAsked): string {
+  return JSON.stringify([keptIn, leftOut]);
 }
 
 export function besideKey({ beside }: FundAsked): string {

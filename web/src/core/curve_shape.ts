@@ -25,13 +25,14 @@ export interface CurveShape {
 
 export function curveShape({ budgets, best, others }: Curve, field: Field): CurveShape {
   const most = Math.max(...budgets, 1);
-  const shares = [best.upper_share, ...others.map((each) => each.benefit_share)].flat();
-  const shareStep = roundStep(Math.max(...shares, 0.001), 5);
-  const top = Math.ceil(Math.max(...shares, 0.001) / shareStep) * shareStep;
+  const highest = Math.max(...best.upper_share, 0.001);
+  const shareStep = roundStep(highest, 5);
+  const top = Math.ceil(highest / shareStep) * shareStep;
   const xOf = (budget: number): number => field.left + (field.width * budget) / most;
   const yOf = (share: number): number => field.top + field.height * (1 - share / top);
-  const points = (of: readonly number[]): string[] => budgets.map((budget, i) => `${xOf(budget).toFixed(1)} ${yOf(of[i] ?? 0).toFixed(1)}`);
-  const path = (of: readonly number[]): string => `M${points(of).join("L")}`;
+  const points = (of: Values): string[] =>
+    known(budgets, of).map(([budget, share]) => `${xOf(budget).toFixed(1)} ${yOf(share).toFixed(1)}`);
+  const path = (of: Values): string => `M${points(of).join("L")}`;
   return {
     best: path(best.benefit_share),
     bound: path(best.upper_share),
@@ -49,13 +50,22 @@ function marks(most: number, step: number): number[] {
   return Array.from({ length: Math.floor(most / step + 1e-9) + 1 }, (_, i) => i * step);
 }
 
-/** A curve's value at a budget: between two budgets by their distance. */
-export function valueAt(budgets: readonly number[], values: readonly number[], budget: number): number {
-  const after = budgets.findIndex((each) => each >= budget);
-  const [last, first] = [values.length - 1, budgets[0] ?? 0];
-  if (after < 0) return values[last] ?? 0;
-  if (after === 0) return first > 0 ? ((values[0] ?? 0) * budget) / first : (values[0] ?? 0);
-  const [low, high] = [budgets[after - 1] ?? 0, budgets[after] ?? 0];
-  const part = high > low ? (budget - low) / (high - low) : 0;
-  return (values[after - 1] ?? 0) * (1 - part) + (values[after] ?? 0) * part;
+type Values = readonly (number | null)[];
+
+/** Budgets and values, where there are values. */
+function known(budgets: readonly number[], values: Values): (readonly [number, number])[] {
+  return budgets.flatMap((budget, i) => (values[i] == null ? [] : [[budget, values[i]] as const]));
+}
+
+/** A curve's value at a budget: between two budgets by their distance, below the first from nothing. */
+export function valueAt(budgets: readonly number[], values: Values, budget: number): number {
+  let low: readonly [number, number] = [0, 0];
+  for (const high of known(budgets, values)) {
+    if (high[0] >= budget) {
+      const part = high[0] > low[0] ? (budget - low[0]) / (high[0] - low[0]) : 1;
+      return low[1] * (1 - part) + high[1] * part;
+    }
+    low = high;
+  }
+  return low[1];
 }

@@ -2,42 +2,10 @@
 import type { BestSet, FundAsked } from "../wire/fund.ts";
 import { askedOf } from "./asked.ts";
 import type { BestFunding, BestNow } from "./best_funding.ts";
+import { type ByScore, marksOf, type Outcome, type Rows, withCloseCalls, workOut } from "./by_score.ts";
 import type { Candidates } from "./candidates.ts";
-import { closeByScore, type Turn } from "./close_calls.ts";
 import { type Dispose, together } from "./dispose.ts";
-import { type Bought, fundByScore, NOT_FUNDABLE } from "./fund.ts";
-import { CLOSE_IN, CLOSE_OUT, DASH, FILLED, HAND_IN, HAND_OUT, RING } from "./marks.ts";
-import { ordered, placesOf, scores } from "./rank.ts";
-import { sameConditions, sameDecision, type Trial, type TrialState, type Way } from "./trial.ts";
-
-export interface Outcome {
-  /** Rows, first to last. */
-  readonly order: Int32Array;
-  /** Rank of each row, from 1. */
-  readonly rank: Int32Array;
-  /** Whole billionths by row. */
-  readonly score: Int32Array;
-  readonly inside: Uint8Array;
-  /** How each row is drawn, in list, map and legend alike. */
-  readonly marks: Uint8Array;
-  /** Null where this viewer may not see costs: then there is no budget line. */
-  readonly spent: number | null;
-  readonly insideCount: number;
-  /** By score, at least this share of the loss: what each gains alone; together they gain more. */
-  readonly avoidedShare: number;
-  readonly passedOver: number;
-  readonly shortBy: number;
-  /** Offtakes left out because what they cost is not this viewer's to see. */
-  readonly privateCosts: number;
-  /** Null until they are worked out. */
-  readonly closeCount: number | null;
-}
-
-export interface ByScore extends Outcome {
-  readonly bought: Bought | null;
-  /** Close calls by row, with what turns them. */
-  readonly close: ReadonlyMap<number, Turn>;
-}
+import { sameConditions, sameDecision, type Trial, type Way } from "./trial.ts";
 
 /** What is shown under the way chosen, with what is known of the other. */
 export interface Shown extends Outcome {
@@ -54,54 +22,16 @@ export interface Shown extends Outcome {
   readonly asked: FundAsked;
 }
 
-export function workOut(of: Candidates, trial: TrialState): ByScore {
-  const given = of.partlyHidden && of.names.every((name) => trial.weights[name] === of.given.weights[name]);
-  const weights = of.names.map((name) => trial.weights[name] ?? 0);
-  const score = given ? of.given.score : scores(of.values, weights, of.count);
-  const order = given ? of.given.order : ordered(score, of.tieRows);
-  const ranked = { order, rank: placesOf(order, 1), score };
-  if (!of.seesCosts || trial.budget === null) {
-    const none = { spent: null, insideCount: 0, avoidedShare: 0, passedOver: 0, shortBy: 0, privateCosts: 0, closeCount: 0, bought: null, close: new Map<number, Turn>() };
-    return { ...ranked, ...none, inside: new Uint8Array(of.count), marks: new Uint8Array(of.count).fill(FILLED) };
-  }
-  const bought = fundByScore(of, order, trial.budget);
-  const close = closeByScore(of, trial.weights, bought, trial.budget);
-  const { inside, spent, insideCount, passedOver, shortBy } = bought;
-  return {
-    ...ranked, inside, spent, insideCount, passedOver, shortBy, bought, close,
-    marks: marksOf(of, inside, close, NOBODY),
-    avoidedShare: shareOf(inside, of.gainShare),
-    privateCosts: of.privateCosts,
-    closeCount: close.size,
-  };
-}
-
-/** Sum of the shares of those inside. */
-export function shareOf(inside: Uint8Array, shares: ArrayLike<number>): number {
-  let sum = 0;
-  for (let row = 0; row < inside.length; row += 1) if (inside[row]) sum += shares[row] ?? 0;
-  return sum;
-}
-
-interface Rows {
-  has(row: number): boolean;
-}
-const NOBODY: Rows = new Set<number>();
-
-function marksOf(of: Candidates, inside: Uint8Array, close: Rows, byHand: Rows): Uint8Array {
-  return inside.map((within, row) => {
-    if (byHand.has(row)) return within ? HAND_IN : HAND_OUT;
-    if (!within && of.fundState[row] === NOT_FUNDABLE) return DASH;
-    if (close.has(row)) return within ? CLOSE_IN : CLOSE_OUT;
-    return within ? FILLED : RING;
-  });
-}
+/** So many offtakes have their close calls in the same frame; more have them once things rest. */
+const AT_ONCE = 3000;
+const REST_MS = 150;
 
 /** The outcome of the trial as it stands now, worked out anew in the moment something moves it. */
 export class LiveOutcome {
   #now: Shown;
   #byScore: ByScore;
   #asked: FundAsked;
+  #timer: ReturnType<typeof setTimeout> | undefined;
   readonly #of: Candidates;
   readonly #trial: Trial;
   readonly #best: BestFunding | null;
@@ -113,7 +43,7 @@ export class LiveOutcome {
   constructor(of: Candidates, trial: Trial, best: BestFunding | null = null, codes: readonly string[] = []) {
     [this.#of, this.#trial, this.#best] = [of, trial, best];
     this.#rowOf = new Map(codes.map((code, row) => [code, row]));
-    this.#byScore = workOut(of, trial.now);
+    this.#byScore = this.#workOut();
     this.#asked = this.#question();
     this.#consider();
     this.#now = this.#compose();
@@ -121,12 +51,13 @@ export class LiveOutcome {
       trial.onChange((now, before) => {
         const decided = sameDecision(now, before);
         if (decided && sameConditions(now, before)) return;
-        if (!decided) this.#byScore = workOut(of, now);
+        if (!decided) this.#byScore = this.#workOut();
         this.#asked = this.#question();
         if (best) this.#consider();
         else this.#tell();
       }),
       best?.onChange(() => this.#tell()) ?? (() => undefined),
+      () => clearTimeout(this.#timer),
     ]);
   }
 
@@ -139,6 +70,18 @@ export class LiveOutcome {
     return () => {
       this.#listeners.delete(hear);
     };
+  }
+
+  #workOut(): ByScore {
+    clearTimeout(this.#timer);
+    const trial = this.#trial.now;
+    const now = workOut(this.#of, trial);
+    if (this.#of.count <= AT_ONCE) return withCloseCalls(this.#of, trial, now);
+    this.#timer = setTimeout(() => {
+      this.#byScore = withCloseCalls(this.#of, trial, now);
+      this.#tell();
+    }, REST_MS);
+    return now;
   }
 
   #question(): FundAsked {

@@ -4,7 +4,7 @@ import type { Offtakes } from "../wire/contract.ts";
 import type { Candidates } from "./candidates.ts";
 import { COMMITTED, costOf, fits, NOT_FUNDABLE } from "./fund.ts";
 import { decimals, money } from "./numbers.ts";
-import type { ByScore } from "./outcome.ts";
+import type { ByScore } from "./by_score.ts";
 
 /** What the fund pays for a row by score: the accepted ones cost their least where money is short. */
 export function fundPays(of: Candidates, row: number, budget: number): number {

@@ -54,7 +54,6 @@ export function mountLegend(host: HTMLElement, { scene, outcome, losses, trial }
   };
   const sayMarks = (): void => {
     const { now } = outcome;
-    close.hidden = now.closeCount === 0;
     byHand.hidden = !now.marks.some((mark) => mark === HAND_IN || mark === HAND_OUT);
     marks.classList.toggle("stale", now.stale && now.best !== null);
   };

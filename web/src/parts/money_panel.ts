@@ -1,7 +1,7 @@
 // The second tab: what money does for the river, what is worth most for the money, and how sure it is.
 import type { Desk, FundDesk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
-import { decimals } from "../core/numbers.ts";
+import { decimals, NOTHING } from "../core/numbers.ts";
 import type { Curve } from "../wire/fund.ts";
 import { mountCurveChart } from "./curve_chart.ts";
 import { element } from "./element.ts";
@@ -27,7 +27,8 @@ export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): 
   const block = whyBlock("curve", "What more money would do", "the best set and its bound are found", GUIDE.fund, []);
   shell.append(block);
   const line = mountWorkLine(block, "Curve", currency, () => curve.stop(), () => curve.ask());
-  block.append(drawn, table);
+  const note = element("p", { class: "why-note" }, ["Hand choices hold along the curve; district shares and most installs play no part in it."]);
+  block.append(drawn, note, table);
   const chart = mountCurveChart(drawn, desk);
   const priority = mountPriority(shell, desk, fund);
   const sure = mountHowSure(shell, desk, fund);
@@ -37,14 +38,14 @@ export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): 
     const { answer, stale, work } = curve.now;
     const looking = work.state === "working";
     const waiting = answer ? "Working out the curve for these choices; shown is the one before them." : "Working out the best set at a hundred budgets…";
-    const asks = answer ? "The hand choices or conditions have changed since this was worked out." : "Not worked out yet.";
+    const asks = answer ? "The hand choices have changed since this was worked out." : "Not worked out yet.";
     line.show({
       words: looking ? waiting : stale || !answer ? asks : "",
       work,
       looking,
       again: stale || !answer ? (work.state === "failed" ? "Try again" : "Work it out") : "",
     });
-    drawn.hidden = table.hidden = !answer;
+    drawn.hidden = note.hidden = table.hidden = !answer;
     block.classList.toggle("stale-block", stale && answer !== null);
     if (answer) chart.show(answer);
     fillTable();
@@ -84,7 +85,7 @@ export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): 
 }
 
 function asTable({ budgets, best, others }: Curve, currency: string): HTMLTableElement {
-  const share = (value: number | undefined): string => decimals((value ?? 0) * 100, 2);
+  const share = (value: number | null | undefined): string => (value == null ? NOTHING : decimals(value * 100, 2));
   const heads = [`Budget${currency ? `, ${currency}` : ""}`, "Best set, %", "At most, %", "Offtakes", ...others.map(({ words }) => `${words}, %`)];
   const rows = budgets.map((budget, i) => [
     decimals(budget, 0),

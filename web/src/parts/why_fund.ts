@@ -72,11 +72,7 @@ export function mountWhyFund(host: HTMLElement, desk: Desk, fund: FundDesk): Dis
     const looking = work.state === "working";
     line.show({ words: looking ? "Trying budgets and costs…" : "", work, looking, again: known && work.state === "done" ? "" : "What would change it?" });
     if (!known) return { least: null, words: [] };
-    const words = [known.sentence];
-    if (known.highest_cost !== null && known.cost_now !== null) {
-      words.push(`At this budget it is inside up to a cost of ${money(known.highest_cost, currency)}; it costs ${money(known.cost_now, currency)}.`);
-    }
-    return { least: known.least_budget, words };
+    return { least: known.least_budget, words: [known.sentence] };
   }
 
   say();

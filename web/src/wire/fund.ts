@@ -49,7 +49,8 @@ export interface Curve {
     readonly gap: readonly number[];
     readonly count: readonly number[];
   };
-  readonly others: readonly { readonly name: string; readonly words: string; readonly benefit_share: readonly number[] }[];
+  /** Null at budgets they were not worked out for. */
+  readonly others: readonly { readonly name: string; readonly words: string; readonly benefit_share: readonly (number | null)[] }[];
   readonly priority: {
     readonly rows: readonly number[];
     readonly options: readonly number[];
