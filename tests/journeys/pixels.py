@@ -28,7 +28,6 @@ NEAR = 30
 PINS = 5
 CLEAR_PX = 3.2
 FEWEST = 3
-CORE_SHARE = 0.4
 OVER_THE_MAP = (
     ".leaflet-names-pane, .leaflet-pins-pane, .leaflet-control-container, .card, .partial"
 )
@@ -236,15 +235,10 @@ def _mark_at(
     own = np.bincount(middle).argmax()  # what peeks out from below has mostly another tone
     if own >= FIRST_RISK and np.mean(high == own) >= 0.5:
         return "inside"
-    # a close call inside: paper round a coloured core, above it and beside, where a dash has colour
-    ring = free & (away > 0.68 * radius) & (away < 0.84 * radius)
-    above, beside = (window[ring & (np.abs(axis) < 0.4 * radius)] for axis in (dx, dy))
-    if _share(above, TONES.index("disc-hole")) < CORE_SHARE:
-        return "dash"
-    if _share(beside, TONES.index("disc-hole")) >= CORE_SHARE:
-        return "inside"
-    return "dash" if _share(beside, int(own)) >= CORE_SHARE else None
-
-
-def _share(pixels: NDArray[np.int8], tone: int) -> float:
-    return float(np.mean(pixels == tone)) if len(pixels) else 0.0
+    if own == TONES.index("disc-edge"):  # a close call's dot: what lies around it tells
+        around = window[free & (away > 0.42 * radius) & (away < 0.62 * radius)]
+        around = around[around >= 0]
+        if len(around) < FEWEST:
+            return None
+        return "inside" if np.mean(around >= FIRST_RISK) >= 0.5 else "outside"
+    return "dash"

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slackwater.decisions.by_score import EQUAL
+from slackwater.decisions.changed_rounds import held
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.master import Master
 from slackwater.decisions.near import in_order_of_doubt
@@ -24,8 +25,20 @@ from slackwater.decisions.solver import never
 Numbers = NDArray[np.float64]
 SECONDS = 20.0
 PARTS = 4
-ASKED = "asked"
-"""The reason with which a site is kept in or left out while it is asked about."""
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A set promised the most: what it truly gains (and with more), the bound, its surroundings.
+
+    ``doubt`` holds nested sets, from what is beyond doubt to all that is near.
+    """
+
+    picks: dict[int, int]
+    benefit: float
+    gained: float
+    bound: float
+    doubt: list[dict[int, int]]
 
 
 @dataclass(frozen=True)
@@ -63,13 +76,15 @@ class Asking:
         if not choices:
             return None if above >= 0 else ({}, 0.0)
         master = self._master(round_, choices)
-        found = self._in_hand(master, more)
-        while found[1] <= above:
-            asked = self._asked(master, above, EQUAL, more)
-            if asked is None:
+        picks, gained = self._in_hand(master, more)
+        while gained <= above:
+            found = self._asked(master, above, EQUAL, more)
+            if found is None:
                 return None
-            found = asked[0], asked[1]
-        return found
+            picks, gained = found.picks, found.gained
+            if gained <= above:
+                self._add_cut(found)
+        return picks, gained
 
     def near_best(self, round_: Round, gap: float) -> tuple[dict[int, int], float, float]:
         """Give a set, what it gains, and a bound of what any set gains, within a gap of it.
@@ -88,13 +103,14 @@ class Asking:
         master, bound = self._master(round_, choices), np.inf
         best, benefit = self._in_hand(master, None)
         while benefit < bound * (1 - gap):
-            asked = self._asked(master, benefit, gap / 4, None)
-            if asked is None:
+            found = self._asked(master, benefit, gap / 4, None)
+            if found is None:
                 return best, benefit, benefit
-            picks, gained, promised = asked
-            bound = min(bound, promised)
-            if gained > benefit:
-                best, benefit = picks, gained
+            bound = min(bound, found.bound)
+            if found.gained > benefit:
+                best, benefit = found.picks, found.gained
+            if benefit < bound * (1 - gap):
+                self._add_cut(found)
         return best, benefit, bound
 
     def look_along(self, round_: Round) -> None:
@@ -148,15 +164,11 @@ class Asking:
 
     def _asked(
         self, master: Master, above: float, gap: float, more: Numbers | None
-    ) -> tuple[dict[int, int], float, float] | None:
-        """Give the set of the largest bound, what it gains, and a bound of all sets.
-
-        None where no set is promised more than ``above``. A set that does not gain so much leaves
-        a bound behind that is exact for it.
-        """
-        cuts = self.cuts if more is None else [
-            replace(cut, weights=cut.weights + more) for cut in self.cuts
-        ]  # fmt: skip
+    ) -> _Found | None:
+        """Give the set of the largest bound; None where none is promised more than ``above``."""
+        cuts = self.cuts
+        if more is not None:
+            cuts = [replace(cut, weights=cut.weights + more) for cut in cuts]
         try:
             relaxed = master.relax(cuts, self.stop)
         except ArithmeticError:  # no share of any set keeps the rules
@@ -168,14 +180,15 @@ class Asking:
             return None
         benefit = float(self.gains.benefit([picks])[0])
         self.known.append((picks, benefit))
-        if benefit + _extra(more, picks) <= above or gap > EQUAL:
-            order = in_order_of_doubt(master, relaxed, above, picks)
-            self._add_cut([order[0], picks, order[-1]], picks, benefit)
-        return picks, benefit + _extra(more, picks), bound
+        in_hand = above if np.isfinite(above) else benefit
+        doubt = in_order_of_doubt(master, relaxed, in_hand, picks)
+        return _Found(picks, benefit, benefit + _extra(more, picks), bound, doubt)
 
-    def _add_cut(self, order: list[dict[int, int]], picks: dict[int, int], benefit: float) -> None:
-        cut = self.gains.telescoped(order)
-        if _value(cut, picks) > benefit + EQUAL * abs(benefit) + self._rounding:
+    def _add_cut(self, found: _Found) -> None:
+        """Bound every set along an order through one found, and exactly that one."""
+        picks, doubt = found.picks, found.doubt
+        cut = self.gains.telescoped([doubt[0], picks, doubt[-1]] if doubt else [picks])
+        if _value(cut, picks) > found.benefit + EQUAL * abs(found.benefit) + self._rounding:
             self.cuts.append(self.gains.telescoped([picks]))
         self.cuts.append(cut)
 
@@ -190,21 +203,3 @@ def _value(cut: Cut, picks: Mapping[int, int]) -> float:
 
 def _extra(more: Numbers | None, picks: Mapping[int, int]) -> float:
     return 0.0 if more is None else sum(float(more[p, o]) for p, o in picks.items())
-
-
-def held(round_: Round, site: int, *, inside: bool) -> Round:
-    """Give the round with a site kept in or left out by hand."""
-    conditions, own = round_.conditions, {round_.sites[site].offtake_id: ASKED}
-    if inside:
-        held_so = replace(conditions, kept_in={**conditions.kept_in, **own})
-    else:
-        held_so = replace(conditions, left_out={**conditions.left_out, **own})
-    return replace(round_, conditions=held_so)
-
-
-def with_cost(round_: Round, site: int, times: float) -> Round:
-    """Give the round with every option at a site dearer or cheaper."""
-    sites = list(round_.sites)
-    cost: Mapping[int, float] = sites[site].cost
-    sites[site] = replace(sites[site], cost={o: times * money for o, money in cost.items()})
-    return replace(round_, sites=sites)

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from slackwater.decisions.asking import Asking, with_cost
+from slackwater.decisions.asking import Asking
 from slackwater.decisions.best_set import BestSet
 from slackwater.decisions.budget_line import budget_line
 from slackwater.decisions.by_score import cost_of
+from slackwater.decisions.changed_rounds import with_cost
 from slackwater.decisions.rules import Round
 from slackwater.progress import Progress
 

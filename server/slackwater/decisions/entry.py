@@ -24,7 +24,7 @@ class Entry:
     Attributes
     ----------
     inside : as things stand.
-    option : which it has, or would have; -1 where none.
+    option : which it would have at the highest cost, else has; -1 where none.
     cost_now : of that option, to the fund; None where there is no option.
     least_budget : smallest budget at which it is in; None where no budget would do, or none
         matters.
@@ -63,7 +63,7 @@ def entry_of(
         return Entry(site, inside, option, cost_now, None, None, why_not)
     budget = least_budget(round_, asking, site, inside=inside)
     highest, found = highest_cost(round_, asking, picks, benefit, site)
-    option = option if inside else found
+    option = found if found >= 0 else option
     return Entry(
         site=site,
         inside=inside,

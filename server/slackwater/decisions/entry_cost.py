@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import floor, inf
 
-from slackwater.decisions.asking import Asking, held, with_cost
+from slackwater.decisions.asking import Asking
 from slackwater.decisions.budget_line import BudgetLine, budget_line
 from slackwater.decisions.by_score import EQUAL, cost_of
+from slackwater.decisions.changed_rounds import held, with_cost
 from slackwater.decisions.money import money_step
 from slackwater.decisions.rules import Round
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
 from slackwater.decisions.asking import Asking
@@ -22,9 +20,13 @@ from slackwater.progress import Progress
 
 
 def close_calls_of(
-    evaluation: Evaluation, answer: FundingAnswer, progress: Progress
+    evaluation: Evaluation, answer: FundingAnswer, cuts: list[Cut], progress: Progress
 ) -> list[CloseCall]:
     """Give the close calls of a best set; ``progress`` counts sites.
+
+    Parameters
+    ----------
+    cuts : bounds of what sets gain, its own among them; those found on the way are added.
 
     Raises
     ------
@@ -33,7 +35,7 @@ def close_calls_of(
     """
     round_ = round_of(evaluation, answer.budget, answer.conditions)
     gains = gains_of(evaluation, Within(progress))
-    asking = Asking(gains, list(answer.certificate.cuts), lambda: progress.stopped)
+    asking = Asking(gains, cuts, lambda: progress.stopped)
     return close_calls(round_, asking, answer.certificate, evaluation.gain_adults, progress)
 
 
@@ -63,14 +65,15 @@ def brings_in(
     budget: float,
     conditions: Conditions,
     offtake_id: str,
-    known_cuts: Sequence[Cut],
+    cuts: list[Cut],
     progress: Progress,
 ) -> Entry:
     """Find the budget and the cost at which a site enters the best set, or leaves it.
 
     Parameters
     ----------
-    known_cuts : bounds of what sets gain, from any best set of the same evaluation; may be none.
+    cuts : bounds of what sets gain, from any best set of the same evaluation; may be none. Those
+        found on the way are added.
 
     Raises
     ------
@@ -86,7 +89,7 @@ def brings_in(
         raise UsageError(f"no offtake {offtake_id!r}")
     round_ = round_of(evaluation, budget, conditions)
     gains = gains_of(evaluation, Within(progress))
-    asking = Asking(gains, list(known_cuts), lambda: progress.stopped)
+    asking = Asking(gains, cuts, lambda: progress.stopped)
     best, benefit, _ = asking.near_best(round_, EQUAL)
     return entry_of(round_, asking, best, benefit, site)
 
@@ -100,10 +103,11 @@ def entry_sentence(entry: Entry, option_name: str, currency: str) -> str:
         for sum_ in (entry.least_budget, entry.highest_cost, entry.cost_now)
     ]
     budget, cost, now = money
+    by_cost = f"{cost}, now {now}, with {option_name}" if cost else ""
     if entry.inside:
-        parts = [f"from a budget of {budget}" if budget else "",
-                 f"up to a cost of {cost}, now {now}, with {option_name}" if cost else ""]  # fmt: skip
-        return "Inside " + ", and ".join(part for part in parts if part) + "."
-    parts = [f"with a budget of {budget}" if budget else "",
-             f"at this budget if it costs {cost}, now {now}, with {option_name}" if cost else ""]  # fmt: skip
-    return "Inside " + ", or ".join(part for part in parts if part) + "."
+        parts = [f"from a budget of {budget}" if budget else ""]
+        parts.append(f"up to a cost of {by_cost}" if cost else "")
+        return f"Inside {', and '.join(part for part in parts if part)}."
+    parts = [f"with a budget of {budget}" if budget else ""]
+    parts.append(f"at this budget if it costs {by_cost}" if cost else "")
+    return f"Inside {', or '.join(part for part in parts if part)}."

@@ -72,7 +72,7 @@ def run_trials(
         ours = gains.telescoped([picks])
         benefit = ours.constant + sum(float(ours.weights[p, o]) for p, o in picks.items())
         shares[trial] = share_of(benefit, float(mean_of_years(made, loss_in(made, within)).sum()))
-        asking = Asking(gains, [ours], lambda: progress.stopped)
+        asking = Asking(gains, [ours], lambda: progress.stopped, [(dict(picks), benefit)])
         try:
             best, _, _ = asking.near_best(round_of(made, budget, conditions), GAP)
             inside[list(best)] += 1

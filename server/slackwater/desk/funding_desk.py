@@ -27,7 +27,7 @@ from slackwater.desk.within import Within
 from slackwater.errors import UsageError
 from slackwater.progress import Progress
 
-CUTS_KEPT = 60
+CUTS_KEPT = 30
 ANSWERS_KEPT = 32
 
 
@@ -79,7 +79,9 @@ class FundingDesk:
 
             found = self._answer(asked, progress, lambda best: tell(shown(best, None, final=False)))
             tell(shown(found.certificate, None, final=True))
-            calls = close_calls_of(self._evaluation, found, progress)
+            cuts = list(found.certificate.cuts)
+            calls = close_calls_of(self._evaluation, found, cuts, progress)
+            self._remember(cuts)
             return shown(found.certificate, calls, final=True)
 
         return work
@@ -124,9 +126,11 @@ class FundingDesk:
             raise UsageError("there is no such offtake here")
 
         def work(progress: Progress, _tell: Tell) -> Values:
+            cuts = list(self._cuts)
             entry = brings_in(
-                self._evaluation, asked.budget, asked.conditions, offtake_id, self._cuts, progress
+                self._evaluation, asked.budget, asked.conditions, offtake_id, cuts, progress
             )
+            self._remember(cuts)
             return entry_values(self._evaluation, entry)
 
         return work
@@ -145,13 +149,17 @@ class FundingDesk:
                 cuts=self._cuts,
                 found=found,
             )
-            with self._lock:
-                known = {id(cut): cut for cut in (*answer.certificate.cuts, *self._cuts)}
-                self._cuts = tuple(known.values())[:CUTS_KEPT]
+            self._remember(answer.certificate.cuts)
             return answer
 
         answer: FundingAnswer = self._answers.give(("best set", asked.key), work_out)
         return answer
+
+    def _remember(self, cuts: Sequence[Cut]) -> None:
+        """Keep bounds for what is asked next; too many would make each search slower."""
+        with self._lock:
+            known = {id(cut): cut for cut in (*reversed(cuts), *self._cuts)}
+            self._cuts = tuple(known.values())[:CUTS_KEPT]
 
     def _round(self, asked: Asked) -> Round:
         round_ = round_of(self._evaluation, asked.budget, asked.conditions)

@@ -128,8 +128,8 @@ def night_tried(evaluation: Evaluation, ranges: Mapping[str, InputRange], share:
 
 def _over(each: InputRange, share: Numbers) -> Numbers:
     """(offtakes, draws, 1) multiples."""
-    ends = (end[:, None] for end in (each.low, each.value, each.high))
-    return triangular(*ends, share[None, :])[:, :, None]
+    low, value, high = (end[:, None] for end in (each.low, each.value, each.high))
+    return triangular(low, value, high, share[None, :])[:, :, None]
 
 
 def _diel_line(evaluation: Evaluation, guild: int) -> tuple[Numbers, Numbers, Numbers]:

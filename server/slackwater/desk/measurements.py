@@ -60,7 +60,7 @@ def worth_measuring(
     price : adults that a unit of money buys at the budget line.
     """
     gain, cost = _open_to_choice(evaluation, round_)
-    now = evaluation.sizing.feasible[:, None, :]
+    now = evaluation.sizing.feasible[:, None, :].astype(np.float64)
     share = even_shares(DRAWS)
     found = []
     for tried in (

@@ -1,4 +1,4 @@
-"""What does a set gain, and what do all offtakes cost the river, guild by guild and year by year?"""
+"""What does a set gain, and what do all offtakes cost the river, by guild and by year?"""
 
 from __future__ import annotations
 

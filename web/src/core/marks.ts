@@ -1,6 +1,6 @@
 // How an offtake is drawn: its shape says whether it is inside the money, whether that is a close call
-// and whether it was chosen by hand; its fill how risky it is. A coloured middle is inside, a hollow one
-// outside; a ring with a dot is a close call; a square was chosen by hand.
+// and whether it was chosen by hand; its fill how risky it is. A full one is inside, a hollow one
+// outside; a dot in the middle is a close call; a square was chosen by hand.
 import { riskStep } from "./risk.ts";
 import type { Scene } from "./scene.ts";
 

@@ -1,5 +1,5 @@
 // Every look an offtake can have, drawn once: a stamp for each risk step and mark at the screen's own
-// pixels. Filled disc inside the money, hollow ring outside, ring with a dot a close call, square chosen
+// pixels. Filled disc inside the money, hollow ring outside, dot in the middle a close call, square chosen
 // by hand, short dash built or not in this round; each lies between dark outlines, so that its shape is
 // seen on any ground.
 import { signRadius } from "../core/discs.ts";
@@ -68,25 +68,25 @@ function drawMark(pen: CanvasRenderingContext2D, tones: Tones, mark: number, fil
   pen.lineWidth = EDGE_PX + 2 * HALO_PX;
   pen.strokeStyle = tones.discHalo;
   pen.stroke();
-  pen.fillStyle = mark === CLOSE_IN ? tones.discHole : fill;
+  pen.fillStyle = fill;
   pen.fill();
   pen.lineWidth = EDGE_PX;
   pen.strokeStyle = tones.discEdge;
   pen.stroke();
-  drawMiddle(pen, tones, mark, fill, radius);
+  drawMiddle(pen, tones, mark, radius);
 }
 
-/** A hole outside the money, a coloured core for a close call inside, a dark dot for one outside. */
-function drawMiddle(pen: CanvasRenderingContext2D, tones: Tones, mark: number, fill: string, radius: number): void {
-  const hollow = mark === RING || mark === CLOSE_OUT || mark === HAND_OUT;
-  if (!hollow && mark !== CLOSE_IN) return;
-  outline(pen, mark, hollow ? holeRadius(radius) : coreRadius(radius));
-  pen.fillStyle = hollow ? tones.discHole : fill;
-  pen.fill();
-  pen.lineWidth = Math.min(EDGE_PX, 0.16 * radius);
-  pen.stroke();
-  if (mark !== CLOSE_OUT) return;
-  outline(pen, mark, Math.max(0.9, 0.2 * radius));
+/** A hole outside the money, and a dark dot where it is a close call. */
+function drawMiddle(pen: CanvasRenderingContext2D, tones: Tones, mark: number, radius: number): void {
+  if (mark === RING || mark === CLOSE_OUT || mark === HAND_OUT) {
+    outline(pen, mark, holeRadius(radius));
+    pen.fillStyle = tones.discHole;
+    pen.fill();
+    pen.lineWidth = Math.min(EDGE_PX, 0.16 * radius);
+    pen.stroke();
+  }
+  if (mark !== CLOSE_IN && mark !== CLOSE_OUT) return;
+  outline(pen, mark, dotRadius(radius));
   pen.fillStyle = tones.discEdge;
   pen.fill();
 }
@@ -102,8 +102,8 @@ export function holeRadius(radius: number): number {
   return Math.max(1.5, 0.55 * radius);
 }
 
-function coreRadius(radius: number): number {
-  return Math.max(2, 0.52 * radius);
+function dotRadius(radius: number): number {
+  return Math.max(1.1, 0.3 * radius);
 }
 
 function dashHalf(radius: number): number {
