@@ -48,12 +48,6 @@ export function mountOverview(
   const describe = (words: string): void => {
     summary.textContent = words;
   };
-  let why: WhyPanel | null = null;
-  const leaving = new AbortController();
-  const finerRivers = (): Promise<Reaches> => fetchFineRivers(scene.offtakes.viewer, leaving.signal);
-  const covered = (): number => why?.coveredPx(canvas) ?? 0;
-  const map = mountRiverMap(canvas, scene, chosen, describe, covered, finerRivers);
-  const painted = keepPainted(desk, map);
   const above = element("div", { class: "controls" });
   listArea.append(above);
   const strip = mountControlStrip(listArea, desk);
@@ -62,6 +56,16 @@ export function mountOverview(
   const fund = mountFundParts(above, below, listBelow, desk, () => list.reveal());
   const note = mountViewNote(below, desk);
   const list = mountRankedList(fund.listPanel, desk);
+  const legend = together([mountLegend(mapArea, desk), mountLegendFold(mapArea, host)]);
+  const keyHelp = mountKeyHelp(caution, keyActions(desk, strip, list, fund.ways));
+
+  // The map comes last: what stands around it says how large it is, and it is drawn once.
+  let why: WhyPanel | null = null;
+  const leaving = new AbortController();
+  const finerRivers = (): Promise<Reaches> => fetchFineRivers(scene.offtakes.viewer, leaving.signal);
+  const covered = (): number => why?.coveredPx(canvas) ?? 0;
+  const map = mountRiverMap(canvas, scene, chosen, describe, covered, finerRivers);
+  const painted = keepPainted(desk, map);
   why = mountWhyPanel(listBelow, desk, map);
   const parts: Dispose[] = [
     theme,
@@ -76,14 +80,13 @@ export function mountOverview(
     map.dispose,
     painted,
     why.dispose,
-    mountLegend(mapArea, desk),
-    mountLegendFold(mapArea, host),
+    legend,
     keepMapInView(desk, canvas),
     strip.dispose,
     fund.dispose,
     note,
     list.dispose,
-    mountKeyHelp(caution, keyActions(desk, strip, list, fund.ways)),
+    keyHelp,
   ];
   let gone = false;
   surroundings.then(

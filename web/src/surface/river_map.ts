@@ -88,7 +88,7 @@ export function mountRiverMap(
   const now = (): Tones => tones;
   let lines = scene.riverLines;
   let rivers = new Tiles("rivers", paintRivers(scene, lines, now)).addTo(map);
-  const litSheet = new Sheet("lit", paintLit(scene, () => lines, now, () => lit)).addTo(map);
+  const litSheet = new Sheet("lit", paintLit(scene, () => lines, now, () => lit)); // added while something is lit
   const refining = refineWhenClose(map, fitZoom, finerRivers, (finer) => {
     lines = decodeLines(finer);
     rivers.remove();
@@ -156,7 +156,9 @@ export function mountRiverMap(
     },
     light: (from, to) => {
       lit = { from, to };
-      litSheet.repaint();
+      if (!from && !to) litSheet.remove();
+      else if (map.hasLayer(litSheet)) litSheet.repaint();
+      else litSheet.addTo(map);
     },
   };
 }

@@ -6,6 +6,8 @@ import type { Paint } from "./sheet.ts";
 const TILE_PX = 512;
 const KEPT = 60;
 const AHEAD_PX = 160;
+/** The view comes first; what lies ahead is drawn once the map has been at rest for a moment. */
+const AHEAD_AFTER_MS = 150;
 
 export class Tiles extends L.Layer {
   readonly #box: HTMLElement;
@@ -15,6 +17,7 @@ export class Tiles extends L.Layer {
   readonly #kept = new Map<string, HTMLCanvasElement>();
   #origin = L.point(0, 0);
   #zoom = NaN;
+  #ahead = 0;
 
   constructor(paneName: string, paint: Paint) {
     super();
@@ -27,11 +30,12 @@ export class Tiles extends L.Layer {
 
   override onAdd(map: L.Map): this {
     map.getPane(this.#paneName)?.appendChild(this.#box);
-    this.#cover(AHEAD_PX);
+    this.#coverView();
     return this;
   }
 
   override onRemove(): this {
+    clearTimeout(this.#ahead);
     this.#kept.clear();
     this.#box.replaceChildren();
     this.#box.remove();
@@ -43,9 +47,9 @@ export class Tiles extends L.Layer {
       move: () => {
         if (this._map.getZoom() === this.#zoom) this.#cover(0);
       },
-      moveend: () => this.#cover(AHEAD_PX),
-      viewreset: () => this.#cover(AHEAD_PX),
-      resize: () => this.#cover(AHEAD_PX),
+      moveend: () => this.#coverView(),
+      viewreset: () => this.#coverView(),
+      resize: () => this.#coverView(),
       zoom: () => this.#stretch(this._map.getCenter(), this._map.getZoom()),
       zoomanim: (event) => {
         const { center, zoom } = event as L.ZoomAnimEvent;
@@ -57,7 +61,13 @@ export class Tiles extends L.Layer {
   /** Draws everything anew, as with other colours. */
   repaint(): void {
     this.#kept.clear();
-    if (this._map) this.#cover(AHEAD_PX);
+    if (this._map) this.#coverView();
+  }
+
+  #coverView(): void {
+    this.#cover(0);
+    clearTimeout(this.#ahead);
+    this.#ahead = window.setTimeout(() => this.#cover(AHEAD_PX), AHEAD_AFTER_MS);
   }
 
   /** Sees to it that tiles cover the view and some pixels ahead. */
