@@ -12,16 +12,23 @@ import os
 import statistics
 import subprocess
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from multiprocessing import get_context
 from pathlib import Path
 
 import httpx
-from playwright.sync_api import Browser, Page, Route, sync_playwright
+import uvicorn
+from playwright.sync_api import Browser, Page, sync_playwright
+from starlette.staticfiles import StaticFiles
 
+from slackwater.api.app import create_app
+from slackwater.api.serve import address_of, listen
+from slackwater.desk.map_view import MapView
 from tests.bench.busy import calibrate, why_not_judged
 from tests.bench.wide import wide_view
-from tests.journeys.conftest import CHROMIUM, QUIET, served
+from tests.journeys.conftest import CHROMIUM, QUIET
 
 WEB = Path(__file__).resolve().parents[2] / "web"
 SIZE = {"width": 1440, "height": 900}
@@ -73,6 +80,25 @@ class Timed:
     worst_frame: float
 
 
+@contextmanager
+def served_apart(view: MapView, plain: Path) -> Iterator[str]:
+    """Serve a view from a process of its own, as the service is, the plain page beside it."""
+    app = create_app(view)
+    app.mount("/plain", StaticFiles(directory=plain))
+    with listen("127.0.0.1", 0) as listener:
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
+        process = get_context("fork").Process(
+            target=server.run, kwargs={"sockets": [listener]}, daemon=True
+        )
+        process.start()
+        address = address_of(listener)
+    try:
+        yield address
+    finally:
+        process.terminate()
+        process.join(timeout=20)
+
+
 def build_plain(folder: Path) -> None:
     """Bundle the page compared with."""
     esbuild = WEB / "node_modules" / "esbuild" / "bin" / "esbuild"
@@ -88,16 +114,9 @@ def build_plain(folder: Path) -> None:
         (folder / name).write_bytes(source.read_bytes())
 
 
-def giving(file: Path) -> Callable[[Route], None]:
-    """Give what answers a request with a file."""
-    return lambda route: route.fulfill(path=file)
-
-
-def time_page(browser: Browser, address: str, drawn: str, slider: str, folder: Path) -> Timed:
+def time_page(browser: Browser, address: str, drawn: str, slider: str) -> Timed:
     """Open, tick and pan one page."""
     context = browser.new_context(viewport=SIZE, reduced_motion="reduce", bypass_csp=True)
-    for name in ("plain.html", "plain.js", "plain.css"):
-        context.route(f"**/{name}", giving(folder / name))
     page = context.new_page()
     page.add_init_script(WATCH.replace("DRAWN", drawn))
     page.goto(address, wait_until="commit")
@@ -171,19 +190,15 @@ def run() -> bool:
     loads, calibrations = [os.getloadavg()[0]], calibrate()
     with (
         tempfile.TemporaryDirectory() as folder,
-        served(wide_view()) as address,
+        served_apart(wide_view(), Path(folder)) as address,
         sync_playwright() as player,
     ):
         build_plain(Path(folder))
         sizes = data_kb(address)
         browser = player.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        ours = best(
-            lambda: time_page(browser, address, OURS_DRAWN, ".dial [type=range]", Path(folder))
-        )
+        ours = best(lambda: time_page(browser, address, OURS_DRAWN, ".dial [type=range]"))
         plain = best(
-            lambda: time_page(
-                browser, f"{address}/plain.html", PLAIN_DRAWN, "[type=range]", Path(folder)
-            )
+            lambda: time_page(browser, f"{address}/plain/plain.html", PLAIN_DRAWN, "[type=range]")
         )
         browser.close()
     loads.append(os.getloadavg()[0])
