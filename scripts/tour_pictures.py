@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -38,6 +39,13 @@ def take(address: str) -> None:
         page.get_by_role("button", name="Weights and budget").click()
         page.get_by_text("LN-150").first.click()
         save(page, "why")
+        page.keyboard.press("Escape")
+        page.get_by_role("radio", name="Best set").click()
+        page.get_by_text(re.compile(r"\d+ close calls?$")).first.wait_for(timeout=120_000)
+        save(page, "best_set")
+        page.locator("#tab-money").click()
+        page.locator(".curve-line").first.wait_for(timeout=120_000)
+        save(page, "money")
         phone = browser.new_page(viewport={"width": 390, "height": 844})
         phone.goto(address)
         phone.get_by_text("LN-118").first.wait_for()

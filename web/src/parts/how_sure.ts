@@ -10,6 +10,7 @@ import { element } from "./element.ts";
 import { GUIDE, numberTable, whyBlock } from "./why_block.ts";
 import { mountWorkLine } from "./work_line.ts";
 
+const EVERY_ONE = "every offtake";
 const MOST_MEASURED = 8;
 
 export function mountHowSure(host: HTMLElement, desk: Desk, { howSure }: FundDesk): Dispose {
@@ -56,7 +57,7 @@ function findings(sure: HowSure, desk: Desk): HTMLElement[] {
   const { benefit, assumed, trials, weightings } = sure;
   const firm = sure.inside.filter((count) => count >= 0.9 * trials).length;
   return [
-    element("p", {}, [`In ${trials} trials of the data the best set avoids ${percent(benefit.low)} to ${percent(benefit.high)} of the loss, ${percent(benefit.median)} in the middle. ${firm} offtakes are in it in at least 9 of 10 trials. Weights were tried ${weightings} times.`]),
+    element("p", {}, [`In ${trials} trials of the data the best set avoids ${percent(benefit.low)} to ${percent(benefit.high)} of the loss, ${percent(benefit.median)} in the middle; each trial seeks its own best set, to within half a per cent. ${firm} offtakes are in it in at least 9 of 10 trials. Weights were tried ${weightings} times.`]),
     ...(assumed.length ? [element("p", { class: "why-note" }, [`Assumed ranges, half to double: ${assumed.join(", ")}.`])] : []),
     bars("By year", "Share of the loss avoided, by year", ["Year", "Avoided, %"], sure.by_year.map(({ year, benefit_share: share }) => ({ name: String(year), low: 0, high: share, text: [percent(share)] }))),
     bars("What moves it most", "Share avoided with an input at its low and high end", ["Input", "Low end", "High end"], sure.sensitivity.map((each) => {
@@ -100,11 +101,12 @@ function measured({ measure }: HowSure, { scene, outcome }: Desk): HTMLElement {
     return first ? `${decimals((100 * adults) / first.worth_adults, 0)}\u00a0% of the first` : "";
   };
   const table = numberTable("What to measure first", ["Code", "Input", "Worth up to, a year"], all.map(({ row, input, worth_adults: adults, assumed }) => [
-    offtakes.offtake_id[row] ?? "",
+    row === null ? EVERY_ONE : (offtakes.offtake_id[row] ?? ""),
     `${columnWords(input)}${assumed ? " (assumed)" : ""}`,
     worth(adults),
   ]));
   table.querySelectorAll("tbody th").forEach((head, i) => {
+    if (all[i]?.row === null) return; // a study of a screen serves every offtake
     head.replaceChildren(element("button", { type: "button", class: "quiet priority-code", "data-row": all[i]?.row ?? "" }, [head.textContent ?? ""]));
   });
   const nothing = element("p", {}, ["No single measurement could change the choice."]);

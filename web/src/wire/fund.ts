@@ -71,7 +71,7 @@ export interface HowSure {
   readonly by_year: readonly { readonly year: number; readonly benefit_share: number }[];
   readonly sensitivity: readonly { readonly input: string; readonly guild: string | null; readonly low_share: number; readonly high_share: number }[];
   /** Best first. */
-  readonly measure: readonly { readonly row: number; readonly input: string; readonly worth_adults: number; readonly assumed: boolean }[];
+  readonly measure: readonly { /** Null for a study that serves every offtake. */ readonly row: number | null; readonly input: string; readonly worth_adults: number; readonly assumed: boolean }[];
 }
 
 export interface EntryAsked extends FundAsked {
