@@ -235,10 +235,9 @@ def _mark_at(
     own = np.bincount(middle).argmax()  # what peeks out from below has mostly another tone
     if own >= FIRST_RISK and np.mean(high == own) >= 0.5:
         return "inside"
-    if own == TONES.index("disc-edge"):  # a close call's dot: what lies around it tells
+    if own == TONES.index("disc-edge"):  # the dot of a close call inside, in a full disc
         around = window[free & (away > 0.42 * radius) & (away < 0.62 * radius)]
         around = around[around >= 0]
-        if len(around) < FEWEST:
-            return None
-        return "inside" if np.mean(around >= FIRST_RISK) >= 0.5 else "outside"
+        full = len(around) >= FEWEST and np.mean(around >= FIRST_RISK) >= 0.5
+        return "inside" if full else None
     return "dash"

@@ -86,7 +86,7 @@ function drawMiddle(pen: CanvasRenderingContext2D, tones: Tones, mark: number, r
     pen.stroke();
   }
   if (mark !== CLOSE_IN && mark !== CLOSE_OUT) return;
-  outline(pen, mark, dotRadius(radius));
+  outline(pen, mark, dotRadius(mark, radius));
   pen.fillStyle = tones.discEdge;
   pen.fill();
 }
@@ -102,8 +102,9 @@ export function holeRadius(radius: number): number {
   return Math.max(1.5, 0.55 * radius);
 }
 
-function dotRadius(radius: number): number {
-  return Math.max(1.1, 0.3 * radius);
+/** Small in a hole, so that the hole is seen. */
+function dotRadius(mark: number, radius: number): number {
+  return mark === CLOSE_OUT ? Math.max(0.9, 0.2 * radius) : Math.max(1.1, 0.3 * radius);
 }
 
 function dashHalf(radius: number): number {
