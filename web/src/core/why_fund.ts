@@ -36,7 +36,11 @@ export function bestWords({ offtakes, facts }: Scene, of: Candidates, { best, in
   const gives = ((offtakes.gain_share[row] ?? 0) / 1e6) * whole * (1000 / (of.fundCost[row] ?? NaN));
   const line = best.price_adults_per_1000 ?? null;
   const verdict = inside[row] ? "In because" : "Out because";
-  if (line === null || !alike || !Number.isFinite(gives)) return `${verdict} of what it gives together with the others.`;
+  if (!alike) {
+    const screen = offtakes.options[best.options[at] ?? -1]?.name ?? "";
+    return `In with ${screen}: with the others it gives more for the money than the screen that is best by itself.`;
+  }
+  if (line === null || !Number.isFinite(gives)) return `${verdict} of what it gives together with the others.`;
   const told = `${worthForMoney(gives, whole, facts)} by itself; the line stands at ${worthForMoney(line, whole, facts)}`;
   if (inside[row] ? gives >= line : gives <= line) return `${verdict} it gives ${told}.`;
   return `${verdict} of the others in the set, though it gives ${told}.`;

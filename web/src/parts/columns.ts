@@ -75,7 +75,7 @@ function otherColumn({ outcome }: Desk): ListColumn {
   return {
     ...column("other", "", "", (row) => (outcome.now.other?.[row] ? "✓" : "")),
     title: () => WAY_WORDS[otherWay(outcome.now.way)],
-    unit: () => (outcome.now.other ? "" : "not asked yet"),
+    unit: () => (outcome.now.other ? "" : "not yet"),
   };
 }
 
