@@ -13,15 +13,15 @@ from playwright.sync_api import Page, sync_playwright
 
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / "demo_data" / "tour"
-COLOURS = 160
+COLOURS = 256
 CALM = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
 def save(page: Page, name: str) -> None:
-    """Save what the page shows, in few enough colours to stay small."""
+    """Save what the page shows, in few enough colours to stay small, the rare ones among them."""
     page.wait_for_timeout(900)
     picture = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
-    picture.quantize(COLOURS, dither=Image.Dither.NONE).save(
+    picture.quantize(COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(
         PICTURES / f"{name}.png", optimize=True
     )
 

@@ -240,3 +240,14 @@ def test_half_done_work_frees_the_processor_within_two_seconds(client: TestClien
     before = time.process_time()
     time.sleep(0.5)
     assert time.process_time() - before < 0.25
+
+
+def test_along_the_curve_every_order_obeys_the_hand_choices(client: TestClient) -> None:
+    """With an offtake left out by hand no other order's set gains more than the bound either."""
+    codes = client.get("/api/offtakes").json()["offtake_id"]
+    for choice in ({"left_out": {codes[0]: "withdrew"}}, {"kept_in": {codes[1]: "promised"}}):
+        answer = ended(client, "curve", {"budget": AMPLE, **choice})["answer"]
+        upper = answer["best"]["upper_share"]
+        for other in answer["others"]:
+            for share, most in zip(other["benefit_share"], upper, strict=True):
+                assert share is None or share <= most * (1 + 1e-9) + 1e-12

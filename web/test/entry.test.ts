@@ -45,7 +45,7 @@ function trialWith(budget: number): TrialState {
   return { weights: { risk: 600, cost: 400 }, budget, way: "score", ...UNCONDITIONED, unit: "ML/d", year: "mean", guild: "all", theme: "light", trialsListed: false };
 }
 
-test("the least budget is the least at which it is funded, tried at every whole budget", () => {
+test("the least budget is the least above this one at which it is funded, tried at every whole budget", () => {
   let passedOverAgain = 0;
   for (let seed = 0; seed < 120; seed += 1) {
     const of = someCandidates(seed, 10);
@@ -58,11 +58,11 @@ test("the least budget is the least at which it is funded, tried at every whole 
         continue;
       }
       const funded = Array.from({ length: most + 1 }, (_, budget) => fundByScore(of, order, budget).inside[row] === 1);
-      assert.equal(found?.leastBudget, funded.indexOf(true));
-      passedOverAgain += funded.slice(funded.indexOf(true)).includes(false) ? 1 : 0;
+      assert.equal(found?.leastBudget ?? 90, funded.indexOf(true, 90));
+      passedOverAgain += funded.slice(0, 90).includes(true) && !funded[90] ? 1 : 0;
     }
   }
-  assert.ok(passedOverAgain > 100); // a larger budget may pass it over: the cases are worth their name
+  assert.ok(passedOverAgain > 20); // funded at a smaller budget, passed over now: the cases are worth their name
 });
 
 test("the highest cost is the highest at which it is funded, its rank as it is", () => {

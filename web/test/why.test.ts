@@ -105,13 +105,16 @@ test("where the draw may not be seen, neither line nor bar tells of it", () => {
 const SCREEN: Screen = { option_id: "a", name: "A", feasible: true, is_best: false, depth_unknown: false };
 
 test("the best screen stands first, then by gain for the money; others say what stands against them", () => {
-  const { feasible, ruledOut } = compareScreens([
+  const screens: Screen[] = [
     { ...SCREEN, option_id: "low", gain_share: 0.1, life_cycle: 1000 },
     { ...SCREEN, option_id: "high", gain_share: 0.3, life_cycle: 1000 },
     { ...SCREEN, option_id: "best", gain_share: 0.2, life_cycle: 1000, is_best: true },
     { ...SCREEN, name: "No", feasible: false, obstacles: ["the water is too shallow", "it needs power"] },
-  ]);
+  ];
+  const { feasible, ruledOut } = compareScreens(screens);
   assert.deepEqual(feasible.map((screen) => screen.option_id), ["best", "high", "low"]);
+  const funded = compareScreens(screens, "low").feasible; // what the set buys comes before all
+  assert.deepEqual(funded.map((screen) => screen.option_id), ["low", "best", "high"]);
   assert.deepEqual(ruledOut, [["No", "the water is too shallow; it needs power"]]);
 });
 
@@ -119,13 +122,13 @@ test("heads are said only where production is counted; the public sees bands", (
   const screen: Screen = { ...SCREEN, gain_adults: 41.4, gain_share: 0.0033, capital: 31_853, capital_low: 20_790, capital_high: 62_924, life_cycle: 43_664, life_cycle_at: [[0.03, 48_439], [0.1, 41_344]] };
   assert.equal(gainText(screen, false), `avoids 0.33${NB}% of the loss`);
   assert.equal(gainText(screen, true), "41.4 adults a year");
-  const lines = new Map(screenLines(screen, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07, landholderShare: 0.25 }));
+  const lines = new Map(screenLines(screen, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07, landholderShare: 0.25, fundedId: null }));
   assert.equal(lines.get("from–to"), `20,800 to 62,900${NB}CDL`);
   assert.equal(lines.get(`at 7.0${NB}%`), `43,700${NB}CDL`);
   assert.equal(lines.get("Gain for 100,000 CDL over 20 years"), `0.76${NB}% of the loss`);
   assert.deepEqual(["Cost", "Fund pays", "Landholder pays"].map((term) => lines.get(term)), ["31,900", "23,900", "8,000"].map((sum) => `${sum}${NB}CDL`));
   const band: Screen = { ...SCREEN, capital_band: [20_000, 50_000], gain_share: 0.0033 };
-  assert.deepEqual(screenLines(band, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07, landholderShare: 0.25 }), [["Cost", `20,000 to 50,000${NB}CDL`], ["Gain", `avoids 0.33${NB}% of the loss`]]);
+  assert.deepEqual(screenLines(band, { currency: "CDL", counted: false, horizonYears: 20, rate: 0.07, landholderShare: 0.25, fundedId: null }), [["Cost", `20,000 to 50,000${NB}CDL`], ["Gain", `avoids 0.33${NB}% of the loss`]]);
 });
 
 function input(part: Partial<Input>): Input {

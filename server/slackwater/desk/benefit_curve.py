@@ -14,7 +14,7 @@ from slackwater.decisions.rules import Conditions, Round
 from slackwater.desk.best_funding import gains_of, round_of
 from slackwater.desk.best_set_shown import loss_adults
 from slackwater.desk.evaluation import Evaluation
-from slackwater.desk.other_orders import Order, other_orders
+from slackwater.desk.other_orders import Order, chosen_by_hand, other_orders
 from slackwater.desk.set_benefit import share_of
 from slackwater.progress import Progress
 
@@ -72,8 +72,9 @@ def _order_values(
 ) -> dict[str, Any]:
     """Give what an order's sets truly gain; None at budgets between, or where there is no set."""
     shares: list[float | None] = [None] * len(budgets)
+    sites = chosen_by_hand(round_.sites, round_.conditions)
     sets = {
-        at: order.set_for(round_.sites, round_.option_ids, float(budgets[at]))
+        at: order.set_for(sites, round_.option_ids, float(budgets[at]))
         for at in range(BESIDE_EVERY - 1, len(budgets), BESIDE_EVERY)
     }
     known = {at: picks for at, picks in sets.items() if picks is not None}

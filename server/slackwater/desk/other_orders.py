@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from slackwater.decisions.by_score import Site, fund_in_order
 from slackwater.decisions.options import NONE
+from slackwater.decisions.rules import Conditions
 from slackwater.desk.evaluation import Evaluation
 from slackwater.errors import NoSetPossible
 
@@ -41,6 +42,19 @@ class Order:
         except NoSetPossible:
             return None
         return dict(chosen.picks)
+
+
+def chosen_by_hand(sites: Sequence[Site], conditions: Conditions) -> list[Site]:
+    """Give the sites so that every order obeys hand choices: kept ones first, left ones never."""
+    return [
+        replace(
+            site,
+            committed=site.committed or site.offtake_id in conditions.kept_in,
+            eligible=site.eligible
+            and site.offtake_id not in (*conditions.kept_in, *conditions.left_out),
+        )
+        for site in sites
+    ]
 
 
 def other_orders(evaluation: Evaluation) -> list[Order]:

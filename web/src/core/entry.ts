@@ -1,11 +1,13 @@
 // What would bring an offtake into the list by score, or keep it there? Exact, for the present weights.
 import type { Candidates } from "./candidates.ts";
-import { type Bought, costOf, ELIGIBLE, fundByScore } from "./fund.ts";
+import { type Bought, costOf, ELIGIBLE, fits, fundByScore } from "./fund.ts";
+
+const MOST_STEPS = 5000;
 
 export interface ScoreEntry {
   readonly inside: boolean;
-  /** Least budget under which it is funded; at a larger one it may be passed over again. */
-  readonly leastBudget: number;
+  /** Least budget above this one under which it is funded; null where it is inside already. */
+  readonly leastBudget: number | null;
   /** Highest cost at this budget at which it is funded, its rank as it is; null where none is. */
   readonly highestCost: number | null;
 }
@@ -15,26 +17,39 @@ export function entryByScore(of: Candidates, order: Int32Array, row: number, bou
   const cost = of.fundCost[row] ?? NaN;
   if (of.fundState[row] !== ELIGIBLE || Number.isNaN(cost)) return null;
   const left = budget - (bought.spentBefore[row] ?? NaN);
+  const inside = bought.inside[row] === 1;
   return {
-    inside: bought.inside[row] === 1,
-    leastBudget: leastBudget(of, order, row),
+    inside,
+    leastBudget: inside ? null : leastAbove(of, order, row, bought, budget),
     highestCost: left > 0 ? left : null,
   };
 }
 
 /**
- * Walks back from the offtake: with `left` needed after a dearer one before it, that one is passed over
- * and nothing changes; one that would fit is bought, so its cost is needed too.
+ * Raises the budget step by step: as long as no offtake up to this one is bought anew, what is left for
+ * it grows with the budget; where one is, the list is gone through again.
  */
-function leastBudget(of: Candidates, order: Int32Array, row: number): number {
-  let left = of.fundCost[row] ?? NaN;
-  for (let place = order.indexOf(row) - 1; place >= 0; place -= 1) {
-    const before = order[place] ?? 0;
-    const cost = of.fundCost[before] ?? NaN;
-    if (of.fundState[before] === ELIGIBLE && cost <= left) left += cost;
+function leastAbove(of: Candidates, order: Int32Array, row: number, asked: Bought, budget: number): number | null {
+  let [bought, now] = [asked, budget];
+  for (let step = 0; step < MOST_STEPS; step += 1) {
+    now = Math.max(now + short(of, order, row, bought, now), now * (1 + 1e-12));
+    bought = fundByScore(of, order, now);
+    if (bought.inside[row]) return whole(of, order, row, now);
   }
-  const [usual, least] = [costOf(of.committedRows, of.fundCost), costOf(of.committedRows, of.fundCostLeast)];
-  return whole(of, order, row, least + left < usual ? least + left : usual + left);
+  return null;
+}
+
+/** The least money more that buys something up to the offtake, or pays accepted ones in full. */
+function short(of: Candidates, order: Int32Array, row: number, { inside, spentBefore, shortBy }: Bought, budget: number): number {
+  if (shortBy > 0) return shortBy;
+  const usual = costOf(of.committedRows, of.fundCost);
+  let least = fits(usual, budget) ? Infinity : usual - budget;
+  for (const before of order) {
+    const lacks = (spentBefore[before] ?? NaN) + (of.fundCost[before] ?? NaN) - budget;
+    if (!inside[before] && lacks < least) least = lacks;
+    if (before === row) break;
+  }
+  return least;
 }
 
 /** In whole money where that funds it as well; a little more where the sum's last place decides. */

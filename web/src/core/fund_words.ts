@@ -77,6 +77,18 @@ export function handWords({ keptIn, leftOut, way }: TrialState): string {
   return way === "best" ? `By hand: ${told}.` : `${told} by hand: that moves the best set alone, not the list by score.`;
 }
 
+/** "Conditions: at most 20 installs; Kindle Hills at least 30 % of the budget." */
+export function conditionWords({ districtLeast, districtMost, mostInstalls }: TrialState): string {
+  const shares = (edge: string, of: Readonly<Record<string, number>>): string[] =>
+    Object.entries(of).map(([district, share]) => `${district} ${edge} ${percent(share)} of the budget`);
+  const told = [
+    ...(mostInstalls === null ? [] : [`at most ${decimals(mostInstalls, 0)} installs`]),
+    ...shares("at least", districtLeast),
+    ...shares("at most", districtMost),
+  ];
+  return told.length ? `Conditions: ${told.join("; ")}.` : "";
+}
+
 /** What stands on the line of the best set. */
 export function bestLine({ best, spent }: Shown, currency: string): string {
   if (!best) return "the best set is being worked out";

@@ -48,7 +48,7 @@ export function bestWords({ offtakes, facts }: Scene, of: Candidates, { best, in
 
 /** What would change it by score. */
 export function entryWords({ inside, leastBudget, highestCost }: ScoreEntry, now: { budget: number; cost: number }, currency: string): string[] {
-  const words = [`It is inside ${inside ? "already " : ""}from a budget of ${money(leastBudget, currency)}.`];
+  const words = leastBudget === null ? [] : [`A budget of ${money(leastBudget, currency)} brings it in.`];
   if (highestCost === null) return words;
   const cost = `${money(highestCost, currency)} (it costs ${money(now.cost, currency)}; its rank taken as it is)`;
   words.push(inside ? `At this budget it stays inside up to a cost of ${cost}.` : `At this budget it would be inside at a cost of at most ${cost}.`);

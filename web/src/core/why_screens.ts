@@ -8,11 +8,11 @@ export interface Compared {
   readonly ruledOut: readonly (readonly [string, string])[];
 }
 
-/** Best first, then by gain for the money where it may be seen, else as they came. */
-export function compareScreens(screens: readonly Screen[]): Compared {
+/** The funded one first, then the best, then by gain for the money where it may be seen, else as they came. */
+export function compareScreens(screens: readonly Screen[], fundedId: string | null = null): Compared {
   const feasible = screens.filter((screen) => screen.feasible);
   const place = (screen: Screen): number =>
-    screen.is_best ? Infinity : (gainPerMoney(screen) ?? -1);
+    screen.option_id === fundedId ? Infinity : screen.is_best ? Number.MAX_VALUE : (gainPerMoney(screen) ?? -1);
   return {
     feasible: [...feasible].sort((a, b) => {
       const [one, other] = [place(a), place(b)];
@@ -37,6 +37,8 @@ export interface About {
   readonly rate: number | null;
   /** Of the cost, 0..1; the fund pays the rest. */
   readonly landholderShare: number;
+  /** Option that the set shown gives it; null where it is not funded. */
+  readonly fundedId: string | null;
 }
 
 /** What one screen costs, as far as the viewer may know: "68,000 CDL" or "50,000 to 100,000 CDL". */

@@ -2,7 +2,7 @@
 // score: that hand choices do not count there.
 import type { Desk, FundDesk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
-import { handWords, promise, staleWords } from "../core/fund_words.ts";
+import { conditionWords, handWords, promise, staleWords } from "../core/fund_words.ts";
 import { element } from "./element.ts";
 import { mountWorkLine } from "./work_line.ts";
 
@@ -14,13 +14,19 @@ export function mountFundBar(host: HTMLElement, { scene, trial, outcome }: Desk,
   const words = element("span");
   const clear = element("button", { type: "button", class: "quiet" }, ["Clear hand choices"]);
   const hand = element("p", { class: "fund-hand" }, [words, " ", clear]);
-  bar.append(hand);
+  const ruled = element("span");
+  const release = element("button", { type: "button", class: "quiet" }, ["Clear conditions"]);
+  const rules = element("p", { class: "fund-hand" }, [ruled, " ", release]);
+  bar.append(hand, rules);
 
   function say(): void {
     const { way, asking, asked, best: answer } = outcome.now;
     const byHand = handWords(trial.now);
     words.textContent = byHand;
     hand.hidden = !byHand;
+    const conditions = conditionWords(trial.now);
+    ruled.textContent = conditions;
+    rules.hidden = !conditions || way === "score";
     bar.hidden = way === "score" && !byHand;
     bar.classList.toggle("fund-bar-score", way === "score");
     if (!asking || way === "score") return;
@@ -40,6 +46,7 @@ export function mountFundBar(host: HTMLElement, { scene, trial, outcome }: Desk,
   return together([
     outcome.onChange(say),
     listen(clear, "click", () => trial.change({ keptIn: {}, leftOut: {} })),
+    listen(release, "click", () => trial.change({ districtLeast: {}, districtMost: {}, mostInstalls: null })),
     line.dispose,
     () => bar.remove(),
   ]);

@@ -2,6 +2,7 @@
 // what the service refuses is said there too, and taken back.
 import type { Desk, FundDesk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
+import { COMMITTED } from "../core/fund.ts";
 import type { Reasons } from "../core/trial.ts";
 import { element } from "./element.ts";
 
@@ -29,7 +30,8 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
   ]);
   const made = element("div", { class: "hand-made" }, [chosen, clear]);
   const elsewhere = element("p", { class: "why-note" }, ["Keeping in or leaving out by hand moves the best set alone. ", button("Show the best set")]);
-  const shell = element("div", {}, [made, form, elsewhere]);
+  const promised = element("p", { class: "why-note" }, ["Accepted, so its cost is promised: change where the offer stands in the data to release it."]);
+  const shell = element("div", {}, [made, form, promised, elsewhere]);
   host.append(shell);
   let code = "";
   /** The choice that waits for the service to take it. */
@@ -47,8 +49,9 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
     const reason = kept ?? left;
     chosen.textContent = reason === undefined ? "" : `${kept === undefined ? "Left out" : "Kept in"} by hand: ${reason}`;
     made.hidden = reason === undefined;
-    form.hidden = way === "score" || reason !== undefined;
-    elsewhere.hidden = way === "best";
+    promised.hidden = scene.offtakes.fund_state?.[row] !== COMMITTED;
+    form.hidden = way === "score" || reason !== undefined || !promised.hidden;
+    elsewhere.hidden = way === "best" || !promised.hidden;
   }
 
   function refuse(words: string): void {
@@ -95,7 +98,9 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
       field.focus();
     }),
     listen(elsewhere, "click", ({ target }) => {
-      if (target instanceof HTMLButtonElement) trial.change({ way: "best" });
+      if (!(target instanceof HTMLButtonElement)) return;
+      trial.change({ way: "best" });
+      field.focus();
     }),
     () => shell.remove(),
   ]);

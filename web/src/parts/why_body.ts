@@ -40,6 +40,8 @@ export interface Told {
   readonly answers: WhyAnswers;
   /** Whether it is funded and why, where that is said. */
   readonly funded: readonly HTMLElement[];
+  /** Option that the set shown gives it; null where it is not funded. */
+  readonly fundedId: string | null;
   readonly again: () => void;
 }
 
@@ -48,6 +50,7 @@ export type Block = (typeof BLOCKS)[number];
 
 /** What has to be said anew after a change of the trial. */
 export const OF_WEIGHTS: readonly Block[] = ["sentence", "score"];
+export const OF_SET: readonly Block[] = ["screens", "landholder"];
 export const OF_UNIT: readonly Block[] = ["sentence", "sources"];
 export const OF_VIEW: readonly Block[] = ["loss"];
 export const OF_ANSWER: readonly Block[] = ["sentence", "loss", "months", "screens", "landholder", "sources"];
@@ -64,7 +67,7 @@ export function sayBlock(block: Block, told: Told): readonly HTMLElement[] {
   return ofAnswer(block, told, why);
 }
 
-function ofAnswer(block: Block, { scene, row, trial, view }: Told, why: Why): readonly HTMLElement[] {
+function ofAnswer(block: Block, { scene, row, trial, view, fundedId }: Told, why: Why): readonly HTMLElement[] {
   const { counted, currency, horizon_years: horizonYears } = scene.facts;
   const rate = scene.facts.discount_rate ?? null;
   if (block === "loss") {
@@ -74,9 +77,9 @@ function ofAnswer(block: Block, { scene, row, trial, view }: Told, why: Why): re
     return [lossBlock({ lossShare, inView, loss: why.loss, counted, year: trial.year, guild: trial.guild })];
   }
   if (block === "months") return [monthsBlock(why.months, why.sentence_facts.overlap)];
-  if (block === "screens") return [screensBlock(why.screens, { currency, counted, horizonYears, rate, landholderShare: scene.facts.landholder_share })];
+  if (block === "screens") return [screensBlock(why.screens, { currency, counted, horizonYears, rate, landholderShare: scene.facts.landholder_share, fundedId })];
   if (block === "sources") return [sourcesBlock(why.inputs, why.rests_on ?? [], currency, flowIn(trial.unit))];
-  const side = landholderBlock(why.screens, why.caveat, currency, horizonYears);
+  const side = landholderBlock(why.screens, why.caveat, currency, horizonYears, fundedId);
   return side ? [side] : [];
 }
 

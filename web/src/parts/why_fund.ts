@@ -72,7 +72,7 @@ export function mountWhyFund(host: HTMLElement, desk: Desk, fund: FundDesk): Dis
     const looking = work.state === "working";
     line.show({ words: looking ? "Trying budgets and costs…" : "", work, looking, again: known && work.state === "done" ? "" : "What would change it?" });
     if (!known) return { least: null, words: [] };
-    return { least: known.least_budget, words: [known.sentence] };
+    return { least: known.inside ? null : known.least_budget, words: [known.sentence] };
   }
 
   say();
@@ -116,10 +116,13 @@ function closeWords({ scene }: Desk, { way, best, byScore, inside }: Shown, row:
 }
 
 /** Where it stands the other way to spend, where that is known. */
-function otherWords({ way, other }: Shown, row: number): string {
+function otherWords({ way, other, inside }: Shown, row: number): string {
   if (!other) return "";
-  if (way === "best") return other[row] ? "The list by score funds it too." : "The list by score does not fund it.";
-  return other[row] ? "It is in the best set too." : "It is not in the best set.";
+  const alike = Boolean(other[row]) === (inside[row] === 1);
+  const [but, too] = alike ? ["", other[row] ? " too" : " either"] : ["But ", ""];
+  const told = way === "best" ? (other[row] ? "the list by score funds it" : "the list by score does not fund it") : other[row] ? "it is in the best set" : "it is not in the best set";
+  const words = `${but}${told}${too}.`;
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 function sureWords({ howSure }: FundDesk, row: number): string {

@@ -12,8 +12,10 @@ export function landholderBlock(
   caveat: string | null | undefined,
   currency: string,
   horizonYears: number,
+  fundedId: string | null,
 ): HTMLElement | null {
-  const shown = screens.find((screen) => screen.is_best && screen.landholder);
+  const funded = screens.find((screen) => screen.option_id === fundedId);
+  const shown = funded ?? screens.find((screen) => screen.is_best);
   if (!shown?.landholder) return null;
   const side = shown.landholder;
   return whyBlock("landholder", "The landholder's side", "the landholder's side is worked out", GUIDE.screen, [

@@ -5,7 +5,7 @@ import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { element } from "./element.ts";
 import { Asking, WAITING } from "./why_answers.ts";
-import { type Block, BLOCKS, OF_ANSWER, OF_UNIT, OF_VIEW, OF_WEIGHTS, sayBlock } from "./why_body.ts";
+import { type Block, BLOCKS, OF_ANSWER, OF_SET, OF_UNIT, OF_VIEW, OF_WEIGHTS, sayBlock } from "./why_body.ts";
 import { mountWhyFund } from "./why_fund.ts";
 import { TITLE_ID, titleWords, whyTitle } from "./why_head.ts";
 import { darken, lightRoutes, type LitMap } from "./why_routes.ts";
@@ -38,6 +38,7 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
   let orderSaid = outcome.now.order;
   let byKey = false;
   let cameFrom: Element | null = null;
+  let fundedSaid: string | null = null;
 
   const asking = new Asking(scene.offtakes.viewer, (now) => {
     const before = answers;
@@ -55,7 +56,8 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
   function say(blocks: readonly Block[]): void {
     const row = chosen.now.selected;
     if (row === NONE) return;
-    const told = { scene, row, trial: trial.now, standing: outcome.now, view: losses.now, answers, funded: standingPart(desk, row), again: () => ask(row, false) };
+    fundedSaid = fundedOption(desk, row);
+    const told = { scene, row, trial: trial.now, standing: outcome.now, view: losses.now, answers, funded: standingPart(desk, row), fundedId: fundedSaid, again: () => ask(row, false) };
     for (const block of blocks) {
       const slot = slots.get(block);
       if (slot) sayAnew(slot, sayBlock(block, told));
@@ -111,7 +113,9 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
       if (now.year !== before.year || now.guild !== before.guild) say(OF_VIEW);
     }),
     outcome.onChange(({ order }) => {
-      say(order === orderSaid ? ["sentence"] : OF_WEIGHTS);
+      const row = chosen.now.selected;
+      const another = row !== NONE && fundedOption(desk, row) !== fundedSaid;
+      say([...(order === orderSaid ? (["sentence"] as const) : OF_WEIGHTS), ...(another ? OF_SET : [])]);
       orderSaid = order;
     }),
     losses.onChange(() => say(OF_VIEW)),
@@ -126,6 +130,15 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
     () => panel.remove(),
   ]);
   return { dispose, coveredPx: (other) => (panel.hidden ? 0 : leftCovered(panel, other)) };
+}
+
+/** The screen that the set shown gives an offtake: by score its best one. */
+function fundedOption({ scene, outcome }: Desk, row: number): string | null {
+  const { way, best, inside } = outcome.now;
+  if (!inside[row]) return null;
+  const { options, best_option: usual } = scene.offtakes;
+  const option = way === "best" ? best?.options[best.rows.indexOf(row)] : usual[row];
+  return options[option ?? -1]?.option_id ?? null;
 }
 
 /** Puts new words in a slot; what was unfolded stays unfolded. */

@@ -11,7 +11,7 @@ const CAUTION =
 const BANDS = "Costs are told in bands here: exact ones are for the agency, and quotes for the lead alone.";
 
 export function screensBlock(screens: readonly Screen[], about: About): HTMLElement {
-  const { feasible, ruledOut } = compareScreens(screens);
+  const { feasible, ruledOut } = compareScreens(screens, about.fundedId);
   return whyBlock("screens", "The screen", "screens are sized and priced", GUIDE.screen, [
     ...(feasible.length ? [] : [element("p", {}, ["None of the options fits this intake."])]),
     ...(feasible.some((screen) => screen.depth_unknown) ? [measureDepth()] : []),
@@ -42,7 +42,8 @@ function oneScreen(screen: Screen, about: About, open: boolean): HTMLElement {
       element("span", { class: "why-screen-name" }, [screen.name]),
       element("span", { class: "why-screen-glance" }, [
         glance.join(", "),
-        ...(screen.is_best ? [element("span", { class: "why-best" }, ["best for these inputs"])] : []),
+        ...(screen.option_id === about.fundedId ? [element("span", { class: "why-best" }, ["funded in the set shown"])] : []),
+        ...(screen.is_best ? [element("span", { class: "why-best" }, ["best by itself"])] : []),
       ]),
     ]),
     termList(screenLines(screen, about)),
