@@ -234,7 +234,7 @@ def test_a_hand_choice_needs_a_reason_and_moves_the_best_set(page: Page, address
     expect(page.locator(".why-fund")).to_contain_text("Kept in by hand: The council asked for it")
     expect(page.locator(".legend-marks")).to_contain_text("chosen by hand")
     show(page, SCORE)
-    expect(page.locator(".fund-hand")).to_contain_text("moves the best set alone")
+    expect(page.locator(".fund-hand").first).to_contain_text("moves the best set alone")
     show(page, BEST)
     page.get_by_role("button", name="Clear choice").click()
     expect(field).to_be_focused()
@@ -310,7 +310,9 @@ def test_rules_that_clash_are_named_with_what_they_are_short_by(page: Page) -> N
     expect(wrong).to_contain_text(re.compile(r"short|more"))
     assert said(page) == shown
     assert_axe_silent(page)
-    page.get_by_role("button", name="Clear conditions").click()
+    expect(page.locator(".fund-rules")).to_contain_text("Conditions: at most 2 installs;")
+    page.get_by_role("button", name="Clear these conditions").click()
+    expect(page.locator(".fund-rules")).to_be_hidden()
     settled(page)
     assert said(page) == shown
 

@@ -15,8 +15,8 @@ export function mountFundBar(host: HTMLElement, { scene, trial, outcome }: Desk,
   const clear = element("button", { type: "button", class: "quiet" }, ["Clear hand choices"]);
   const hand = element("p", { class: "fund-hand" }, [words, " ", clear]);
   const ruled = element("span");
-  const release = element("button", { type: "button", class: "quiet" }, ["Clear conditions"]);
-  const rules = element("p", { class: "fund-hand" }, [ruled, " ", release]);
+  const release = element("button", { type: "button", class: "quiet" }, ["Clear these conditions"]);
+  const rules = element("p", { class: "fund-hand fund-rules" }, [ruled, " ", release]);
   bar.append(hand, rules);
 
   function say(): void {
