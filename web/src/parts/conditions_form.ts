@@ -4,7 +4,7 @@ import { typedNumber } from "../core/dials.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { decimals } from "../core/numbers.ts";
-import { type Shares, UNCONDITIONED } from "../core/trial.ts";
+import type { Shares } from "../core/trial.ts";
 import { element } from "./element.ts";
 
 type Edge = "districtLeast" | "districtMost";
@@ -12,20 +12,18 @@ type Edge = "districtLeast" | "districtMost";
 export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): Dispose {
   const districts = [...new Set(scene.offtakes.district)].filter((name) => name !== "").sort();
   const installs = box("Most installs");
-  const clear = element("button", { type: "button", class: "quiet" }, ["Clear conditions"]);
   const rows = districts.map((name) => ({
     name,
     least: box(`Least share of the budget for ${name}, per cent`),
     most: box(`Most share of the budget for ${name}, per cent`),
   }));
   const wrong = element("p", { class: "hand-wrong", role: "alert" });
-  const count = element("span", { class: "conditions-count" });
   const form = element("details", { class: "drawer-part conditions" }, [
-    element("summary", {}, ["Conditions of the best set", count]),
+    element("summary", {}, ["Conditions of the best set"]),
     element("label", { class: "conditions-installs" }, ["Most installs", installs]),
     ...(rows.length ? [districtTable()] : []),
     wrong,
-    element("p", { class: "drawer-foot" }, ["Empty means no condition. Accepted offtakes count. ", clear]),
+    element("p", { class: "drawer-foot" }, ["Empty means no condition. Accepted offtakes count."]),
   ]);
   host.append(form);
 
@@ -47,9 +45,6 @@ export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): 
       fill(least, shareText(now.districtLeast[name]));
       fill(most, shareText(now.districtMost[name]));
     }
-    const set = Object.keys(now.districtLeast).length + Object.keys(now.districtMost).length + (now.mostInstalls === null ? 0 : 1);
-    count.textContent = set ? ` (${set})` : "";
-    clear.hidden = set === 0;
   }
 
   function refuse(at: HTMLInputElement, words: string): void {
@@ -89,11 +84,6 @@ export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): 
       listen(least, "change", () => takeShare(least, "districtLeast", name)),
       listen(most, "change", () => takeShare(most, "districtMost", name)),
     ]),
-    listen(clear, "click", () => {
-      const { districtLeast, districtMost, mostInstalls } = UNCONDITIONED;
-      trial.change({ districtLeast, districtMost, mostInstalls });
-      installs.focus();
-    }),
     () => form.remove(),
   ]);
 }
