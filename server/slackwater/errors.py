@@ -87,12 +87,50 @@ class Busy(SlackwaterError):
     """As much is being worked out as can be at once."""
 
 
+class NotHere(SlackwaterError):
+    """What was asked for is not there, or not any more."""
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """One cell that is no longer what an edit took it to be.
+
+    Attributes
+    ----------
+    seen, now : the value the edit was made on, and the one that stands; None for an empty cell.
+    by, at : who wrote the one that stands, and when (ISO); "" where it came with the data.
+    """
+
+    table: str
+    key: str
+    column: str
+    seen: Any
+    now: Any
+    by: str = ""
+    at: str = ""
+
+
+class EditConflict(SlackwaterError):
+    """Someone else was first; nothing was written, and both values are told."""
+
+    def __init__(self, conflicts: Sequence[Conflict]) -> None:
+        self.conflicts = tuple(conflicts)
+        parts = "; ".join(
+            f"{c.table} {c.key}, {c.column}: you saw {c.seen!r}, it is {c.now!r} now"
+            + (f" (by {c.by}, {c.at})" if c.at else "")
+            for c in self.conflicts
+        )
+        super().__init__(f"changed meanwhile, nothing was written: {parts}")
+
+
 HTTP_STATUS: dict[type[SlackwaterError], int] = {
     InputFaults: 422,
     UsageError: 400,
     NoSetPossible: 409,
     Cancelled: 499,
     Busy: 429,
+    NotHere: 404,
+    EditConflict: 409,
 }
 
 EXIT_CODE: dict[type[SlackwaterError], int] = {
@@ -101,4 +139,6 @@ EXIT_CODE: dict[type[SlackwaterError], int] = {
     NoSetPossible: 3,
     Cancelled: 4,
     Busy: 1,
+    NotHere: 2,
+    EditConflict: 1,
 }

@@ -26,6 +26,7 @@ from starlette.staticfiles import StaticFiles
 from slackwater.api.app import create_app
 from slackwater.api.serve import address_of, listen
 from slackwater.desk.map_view import MapView
+from slackwater.desk.showing import AsRead
 from tests.bench.busy import calibrate, why_not_judged
 from tests.bench.wide import wide_view
 from tests.journeys.conftest import CHROMIUM, QUIET
@@ -83,7 +84,7 @@ class Timed:
 @contextmanager
 def served_apart(view: MapView, plain: Path) -> Iterator[str]:
     """Serve a view from a process of its own, as the service is, the plain page beside it."""
-    app = create_app(view)
+    app = create_app(AsRead(view))
     app.mount("/plain", StaticFiles(directory=plain))
     with listen("127.0.0.1", 0) as listener:
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))

@@ -13,6 +13,7 @@ from slackwater.api.app import create_app
 from slackwater.desk.evaluation import evaluate
 from slackwater.desk.map_view import MapView
 from slackwater.desk.opening import open_catchment
+from slackwater.desk.showing import AsRead
 from tests.reference.catchments import generate
 
 HERE = "http://127.0.0.1:8765"
@@ -33,4 +34,4 @@ def invented_view(seed: int) -> MapView:
 
 def client_of(view: MapView) -> TestClient:
     """Give a client of the service for a view."""
-    return TestClient(create_app(view), base_url=HERE, raise_server_exceptions=False)
+    return TestClient(create_app(AsRead(view)), base_url=HERE, raise_server_exceptions=False)

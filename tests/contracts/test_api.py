@@ -16,6 +16,7 @@ from slackwater.api.app import create_app
 from slackwater.api.errors import status_of
 from slackwater.api.serve import address_of, listen, serve
 from slackwater.desk.map_view import MapView, Relief
+from slackwater.desk.showing import AsRead
 from slackwater.errors import Cancelled, Finding, InputFaults, NoSetPossible, UsageError
 from tests.contracts.small_view import QUOTE, SECRETS, small_view
 
@@ -32,7 +33,7 @@ def view() -> MapView:
 
 @pytest.fixture(scope="module")
 def client(view: MapView) -> TestClient:
-    return TestClient(create_app(view), base_url=HERE, raise_server_exceptions=False)
+    return TestClient(create_app(AsRead(view)), base_url=HERE, raise_server_exceptions=False)
 
 
 def get(client: TestClient, name: str, viewer: str = "lead") -> dict[str, Any]:
@@ -244,7 +245,7 @@ def test_the_relief_is_sent_as_it_is_and_its_absence_said(client: TestClient) ->
     """The picture's bytes come unchanged; a catchment without one answers plainly."""
     answer = client.get("/api/relief.png")
     assert (answer.content, answer.headers["content-type"]) == (PNG, "image/png")
-    bare = TestClient(create_app(small_view()), base_url=HERE)
+    bare = TestClient(create_app(AsRead(small_view())), base_url=HERE)
     assert bare.get("/api/relief.png").status_code == 404
     assert bare.get("/api/catchment").json()["relief_bounds"] is None
 

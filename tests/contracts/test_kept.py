@@ -21,7 +21,7 @@ def counting_app(most_bytes: int = 4000) -> tuple[TestClient, list[str]]:
         return PlainTextResponse(str(request.url) * 10, status_code=status)
 
     app = Starlette(routes=[Route("/{rest:path}", answer)])
-    return TestClient(Kept(app, most_bytes)), asked
+    return TestClient(Kept(app, lambda _: "1", most_bytes)), asked
 
 
 def test_the_same_address_is_worked_out_once() -> None:

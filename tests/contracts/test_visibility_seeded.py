@@ -61,6 +61,7 @@ def addresses(seeded: Seeded, viewer: Viewer) -> Iterator[str]:
         "year": ["mean", "dry", "median", "wet"],
         "guild": ["all", *seeded.view.catchment.table("guilds").keys],
         "detail": ["overview", "full"],
+        "case": [""],
         "work_id": ["none"],
         "wait_s": ["0"],
     }

@@ -13,6 +13,7 @@ from slackwater.api.app import create_app
 from slackwater.desk.best_funding import fund
 from slackwater.desk.long_work import LongWorks, State, Values
 from slackwater.desk.map_view import MapView
+from slackwater.desk.showing import AsRead
 from slackwater.errors import Busy
 from slackwater.progress import Progress
 from tests.contracts.small_view import small_view
@@ -28,7 +29,7 @@ def view() -> MapView:
 
 @pytest.fixture(scope="module")
 def client(view: MapView) -> TestClient:
-    return TestClient(create_app(view), base_url=HERE)
+    return TestClient(create_app(AsRead(view)), base_url=HERE)
 
 
 def ended(client: TestClient, kind: str, body: dict[str, Any]) -> dict[str, Any]:

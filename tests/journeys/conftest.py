@@ -15,6 +15,7 @@ from slackwater.api.app import create_app
 from slackwater.api.page import PAGE_FOLDER
 from slackwater.api.serve import address_of, listen
 from slackwater.desk.map_view import MapView, open_map_view
+from slackwater.desk.showing import AsRead
 from tests.contracts.small_view import small_view
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
@@ -48,7 +49,7 @@ def address(demo_view: MapView) -> Iterator[str]:
 def served(view: MapView) -> Iterator[str]:
     """Serve a view on a free port while the block runs."""
     with listen("127.0.0.1", 0) as listener:
-        server = uvicorn.Server(uvicorn.Config(create_app(view), log_level="warning"))
+        server = uvicorn.Server(uvicorn.Config(create_app(AsRead(view)), log_level="warning"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
         thread.start()
         try:

@@ -18,16 +18,15 @@ from slackwater.api.kept import Kept
 from slackwater.api.map_answers import answer_map
 from slackwater.api.page import serve_page
 from slackwater.api.site_answers import answer_sites
-from slackwater.desk.funding_desk import FundingDesk
-from slackwater.desk.map_view import MapView
+from slackwater.desk.showing import Showing
 
 ERRORS: dict[int | str, dict[str, Any]] = {
     "default": {"model": answers.ErrorAnswer, "description": "Every error has this one shape."}
 }
 
 
-def create_app(view: MapView) -> FastAPI:
-    """Make the service for one opened catchment.
+def create_app(showing: Showing) -> FastAPI:
+    """Make the service for one catchment, read from a file or worked on.
 
     There are no accounts yet: who reaches the service is its lead, so it listens on this machine
     alone (`slackwater.api.serve`); ``as`` narrows what is shown.
@@ -41,14 +40,15 @@ def create_app(view: MapView) -> FastAPI:
         openapi_url="/api/openapi.json",
         responses=ERRORS,
     )
+    app.state.showing = showing
     handle_errors(app)
-    app.add_middleware(Tagged, edition=view.edition)
+    app.add_middleware(Tagged)
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=6)
     app.add_middleware(Kept)
     app.add_middleware(Guard)
-    answer_map(app, view)
-    answer_sites(app, view)
-    answer_funding(app, FundingDesk(view.evaluation))
+    answer_map(app)
+    answer_sites(app)
+    answer_funding(app)
     answer_guide(app)
     serve_page(app)
     return app

@@ -9,7 +9,9 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from slackwater.api.looking import showing_of
 from slackwater.desk.visibility import Viewer
+from slackwater.errors import SlackwaterError
 
 NEWS = "/api/work/"
 """Answers under here change while the edition stands."""
@@ -22,14 +24,10 @@ class Tagged:
     What an answer holds follows from the edition and the address alone. A browser may keep and
     ask again for what anyone may see; the agency's and the lead's answers it may not write down.
 
-    Parameters
-    ----------
-    edition : stands for the content: data version, model version, when it was worked out.
     """
 
-    def __init__(self, app: ASGIApp, edition: str) -> None:
+    def __init__(self, app: ASGIApp) -> None:
         self._app = app
-        self._edition = edition
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
@@ -54,7 +52,7 @@ class Tagged:
 
     def _tag_of(self, scope: Scope, viewer: str) -> str:
         """Give a weak tag: the same answer may travel compressed or not."""
-        parts = (self._edition, viewer, scope["path"], scope["query_string"].decode("latin-1"))
+        parts = (edition_of(scope), viewer, scope["path"], scope["query_string"].decode("latin-1"))
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
         return f'W/"{digest[:24]}"'
 
@@ -65,6 +63,15 @@ def follows_from_address(scope: Scope) -> bool:
         return False
     path: str = scope["path"]
     return path.startswith("/api/") and not path.startswith(NEWS)
+
+
+def edition_of(scope: Scope) -> str:
+    """Give what an answer follows from besides its address; "" where there is no such case."""
+    case = parse_qs(scope["query_string"].decode("latin-1")).get("case", [""])[-1]
+    try:
+        return showing_of(scope).of(case).view.edition
+    except SlackwaterError:
+        return ""
 
 
 def viewer_of(scope: Scope) -> str:

@@ -10,8 +10,8 @@ from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
 from slackwater.api.errors import UNFORESEEN, code_of
-from slackwater.api.looking import As
-from slackwater.desk.funding_desk import FundingDesk, asked_of
+from slackwater.api.looking import As, Here
+from slackwater.desk.funding_desk import Asked, asked_of
 from slackwater.desk.long_work import LongWork, LongWorks, State, Work
 from slackwater.desk.visibility import Viewer
 from slackwater.errors import NoSetPossible
@@ -21,34 +21,36 @@ FOR_THE_LEAD = "Sets are found from quotes and landholders' answers, which are f
 NO_SUCH_WORK = "There is no such work here, or it ended long ago."
 
 
-def answer_funding(app: FastAPI, desk: FundingDesk) -> None:
+def answer_funding(app: FastAPI) -> None:
     """Add the endpoints of the best set, the curve and how sure they are (least role: lead)."""
     works = LongWorks()
 
-    def start(kind: str, work: Callable[[], Work], viewer: Viewer) -> dict[str, Any]:
+    def start(
+        kind: str, ask: Callable[[Asked], Work], asked: answers.FundAsked, viewer: Viewer
+    ) -> dict[str, Any]:
         for_the_lead(viewer)
-        return work_values(works.start(kind, work()))
+        return work_values(works.start(kind, ask(asked_of(**asked.model_dump()))))
 
     @app.post("/api/best-set", response_model=answers.WorkAnswer, status_code=202)
-    def best_set(asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+    def best_set(here: Here, asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
         """Find the best set for a budget, with its bound."""
-        return start("best-set", lambda: desk.best_set(asked_of(**asked.model_dump())), viewer)
+        return start("best-set", here.funding.best_set, asked, viewer)
 
     @app.post("/api/curve", response_model=answers.WorkAnswer, status_code=202)
-    def curve(asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+    def curve(here: Here, asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
         """Give benefit against budget, and what other orders would buy."""
-        return start("curve", lambda: desk.curve(asked_of(**asked.model_dump())), viewer)
+        return start("curve", here.funding.curve, asked, viewer)
 
     @app.post("/api/how-sure", response_model=answers.WorkAnswer, status_code=202)
-    def how_sure(asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+    def how_sure(here: Here, asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
         """Say what the best set depends on: trials, weightings, measurements."""
-        return start("how-sure", lambda: desk.how_sure(asked_of(**asked.model_dump())), viewer)
+        return start("how-sure", here.funding.how_sure, asked, viewer)
 
     @app.post("/api/entry", response_model=answers.WorkAnswer, status_code=202)
-    def entry(asked: answers.SiteAsked, viewer: As = Viewer.LEAD) -> Any:
+    def entry(here: Here, asked: answers.SiteAsked, viewer: As = Viewer.LEAD) -> Any:
         """Say what would bring one offtake into the best set, or out of it."""
-        rest = asked.model_dump(exclude={"code"})
-        return start("entry", lambda: desk.entry(asked_of(**rest), asked.code), viewer)
+        about = answers.FundAsked(**asked.model_dump(exclude={"code"}))
+        return start("entry", lambda rest: here.funding.entry(rest, asked.code), about, viewer)
 
     @app.get("/api/work/{work_id}", response_model=answers.WorkAnswer)
     def look(

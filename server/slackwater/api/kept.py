@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Callable
 
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from slackwater.api.etag import follows_from_address
+from slackwater.api.etag import edition_of, follows_from_address
 
 MOST_BYTES = 32 * 1024 * 1024
 LARGEST_SHARE = 4
@@ -16,12 +17,19 @@ LARGEST_SHARE = 4
 class Kept:
     """Keeps whole answers of ``/api`` as they went out, up to 32 MiB, the oldest dropped first.
 
-    What an answer holds follows from its address alone: the service serves one edition of one
-    catchment, and who looks stands in the address. Conditional requests pass: they are cheap.
+    What an answer holds follows from the edition and its address: who looks and which case stand in
+    the address. Answers of an edition that has passed drop out. Conditional requests pass: they are
+    cheap.
     """
 
-    def __init__(self, app: ASGIApp, most_bytes: int = MOST_BYTES) -> None:
+    def __init__(
+        self,
+        app: ASGIApp,
+        edition: Callable[[Scope], str] = edition_of,
+        most_bytes: int = MOST_BYTES,
+    ) -> None:
         self._app = app
+        self._edition = edition
         self._most = most_bytes
         self._kept: OrderedDict[tuple[str, ...], list[Message]] = OrderedDict()
         self._bytes = 0
@@ -34,6 +42,7 @@ class Kept:
             await self._app(scope, receive, send)
             return
         key = (
+            self._edition(scope),
             scope["path"],
             scope["query_string"].decode("latin-1"),
             headers.get("accept-encoding", ""),

@@ -9,13 +9,13 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
-from slackwater.api.looking import As
-from slackwater.desk.map_view import Detail, MapView
+from slackwater.api.looking import As, Here
+from slackwater.desk.map_view import Detail
 from slackwater.desk.visibility import Viewer
 from slackwater.desk.year_views import YearView
 
 
-def answer_map(app: FastAPI, view: MapView) -> None:
+def answer_map(app: FastAPI) -> None:
     """Add the endpoints of the whole catchment."""
 
     @app.get(
@@ -23,51 +23,53 @@ def answer_map(app: FastAPI, view: MapView) -> None:
         response_model=answers.CatchmentFacts,
         response_model_exclude_unset=True,
     )
-    def catchment(viewer: As = Viewer.LEAD) -> Any:
+    def catchment(here: Here, viewer: As = Viewer.LEAD) -> Any:
         """Name, versions, years, criteria and bounds."""
-        return view.facts(viewer)
+        return here.view.facts(viewer)
 
     @app.get("/api/offtakes", response_model=answers.Offtakes, response_model_exclude_unset=True)
-    def offtakes(viewer: As = Viewer.LEAD) -> Any:
+    def offtakes(here: Here, viewer: As = Viewer.LEAD) -> Any:
         """Every offtake's numbers, as far as the viewer may see them."""
-        return view.offtakes(viewer)
+        return here.view.offtakes(viewer)
 
     @app.get("/api/losses", response_model=answers.Losses, response_model_exclude_unset=True)
-    def losses(year: YearView = YearView.MEAN, guild: str = "all", viewer: As = Viewer.LEAD) -> Any:
+    def losses(
+        here: Here, year: YearView = YearView.MEAN, guild: str = "all", viewer: As = Viewer.LEAD
+    ) -> Any:
         """Loss and gain in dry, median or wet years, of one guild or all; never score or rank."""
-        return view.losses(year, guild, viewer)
+        return here.view.losses(year, guild, viewer)
 
-    _answer_land(app, view)
+    _answer_land(app)
 
 
-def _answer_land(app: FastAPI, view: MapView) -> None:
+def _answer_land(app: FastAPI) -> None:
     """Add what is drawn under the offtakes."""
 
     @app.get("/api/reaches", response_model=answers.Reaches)
-    def reaches(viewer: As = Viewer.LEAD, detail: Detail = Detail.FULL) -> Any:
+    def reaches(here: Here, viewer: As = Viewer.LEAD, detail: Detail = Detail.FULL) -> Any:
         """Rivers with their mean flow; an overview has as many points as show with all in view."""
-        return view.reaches(viewer, detail)
+        return here.view.reaches(viewer, detail)
 
     @app.get("/api/places", response_model=answers.Places)
-    def places(viewer: As = Viewer.LEAD) -> Any:
+    def places(here: Here, viewer: As = Viewer.LEAD) -> Any:
         """Towns and villages."""
-        return view.places(viewer)
+        return here.view.places(viewer)
 
     @app.get("/api/land", response_model=answers.Land)
-    def land(viewer: As = Viewer.LEAD) -> Any:
+    def land(here: Here, viewer: As = Viewer.LEAD) -> Any:
         """Towns, forests, wetlands and districts as areas."""
-        return view.land(viewer)
+        return here.view.land(viewer)
 
     @app.get("/api/roads", response_model=answers.Roads)
-    def roads(viewer: As = Viewer.LEAD) -> Any:
+    def roads(here: Here, viewer: As = Viewer.LEAD) -> Any:
         """Roads."""
-        return view.roads(viewer)
+        return here.view.roads(viewer)
 
     @app.get(
         "/api/relief.png", response_class=Response, responses={200: {"content": {"image/png": {}}}}
     )
-    def relief() -> Response:
+    def relief(here: Here) -> Response:
         """The picture of the relief."""
-        if view.relief is None:
+        if here.view.relief is None:
             raise HTTPException(404, "This catchment has no relief picture.")
-        return Response(view.relief.png, media_type="image/png")
+        return Response(here.view.relief.png, media_type="image/png")

@@ -10,6 +10,7 @@ import uvicorn
 from slackwater.api.app import create_app
 from slackwater.api.guards import is_loopback
 from slackwater.desk.map_view import open_map_view
+from slackwater.desk.showing import AsRead
 from slackwater.errors import UsageError
 
 
@@ -26,7 +27,7 @@ def serve(path: Path, host: str, port: int) -> None:
     listener = listen(host, port)
     with listener:
         view = open_map_view(path)
-        app = create_app(view)
+        app = create_app(AsRead(view))
         print(f"Slackwater serves {view.catchment.name} at {address_of(listener)}", flush=True)
         config = uvicorn.Config(app, log_level="warning", server_header=False, access_log=False)
         uvicorn.Server(config).run(sockets=[listener])

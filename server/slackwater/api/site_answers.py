@@ -8,7 +8,7 @@ from fastapi import FastAPI
 from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
-from slackwater.api.looking import As
+from slackwater.api.looking import As, Here
 from slackwater.desk.map_view import MapView
 from slackwater.desk.visibility import Viewer
 from slackwater.desk.warnings_shown import may_read_warnings
@@ -17,7 +17,7 @@ NO_SUCH_OFFTAKE = "There is no such offtake here."
 NOT_FOR_THE_PUBLIC = "Warnings about the data are for the agency."
 
 
-def answer_sites(app: FastAPI, view: MapView) -> None:
+def answer_sites(app: FastAPI) -> None:
     """Add the endpoints of one offtake and of the data's warnings."""
 
     @app.get(
@@ -25,21 +25,21 @@ def answer_sites(app: FastAPI, view: MapView) -> None:
         response_model=answers.Why,
         response_model_exclude_unset=True,
     )
-    def why(offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
+    def why(here: Here, offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
         """Everything that its rank is made of, as far as the viewer may see it."""
-        return view.why(_row_of(view, offtake_id), viewer)
+        return here.view.why(_row_of(here.view, offtake_id), viewer)
 
     @app.get("/api/offtakes/{offtake_id:path}/routes", response_model=answers.Routes)
-    def routes(offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
+    def routes(here: Here, offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
         """Reaches its drifters come from, and where they would have settled."""
-        return view.routes(_row_of(view, offtake_id), viewer)
+        return here.view.routes(_row_of(here.view, offtake_id), viewer)
 
     @app.get("/api/findings", response_model=answers.Findings)
-    def findings(viewer: As = Viewer.LEAD) -> Any:
+    def findings(here: Here, viewer: As = Viewer.LEAD) -> Any:
         """Warnings about the data (least role: agency)."""
         if not may_read_warnings(viewer):
             raise HTTPException(403, NOT_FOR_THE_PUBLIC)
-        return view.findings(viewer)
+        return here.view.findings(viewer)
 
 
 def _row_of(view: MapView, offtake_id: str) -> int:

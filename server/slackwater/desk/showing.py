@@ -1,0 +1,57 @@
+"""What does the service show just now? One edition of a catchment, and the sets found for it.
+
+A catchment read from a file is shown as it was read. One that is worked on is shown as it was when
+it was last worked out, and a case as the data stood when it was saved.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol
+
+from slackwater.desk.funding_desk import FundingDesk
+from slackwater.desk.map_view import MapView
+from slackwater.errors import NotHere
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One edition: what the map shows, and what is asked about its money."""
+
+    view: MapView
+
+    @cached_property
+    def funding(self) -> FundingDesk:
+        """The desk that finds sets for this edition; it learns from each question."""
+        return FundingDesk(self.view.evaluation)
+
+
+class Showing(Protocol):
+    """Whoever knows which edition is to be shown."""
+
+    def of(self, case: str = "") -> Shown:
+        """Give the present edition, or the one a case was saved on.
+
+        Raises
+        ------
+        NotHere
+            Where there is no such case.
+        """
+
+
+@dataclass(frozen=True)
+class AsRead:
+    """A catchment as it was read from a file; nothing changes it and it has no cases."""
+
+    view: MapView
+
+    @cached_property
+    def _shown(self) -> Shown:
+        return Shown(self.view)
+
+    def of(self, case: str = "") -> Shown:
+        """Give the one edition there is."""
+        if case:
+            raise NotHere("there are no cases here: this catchment is read from a file")
+        return self._shown
