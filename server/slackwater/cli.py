@@ -180,11 +180,16 @@ def serve(
     catchment: CatchmentPath,
     host: Annotated[str, typer.Option(help="address to listen on")] = "127.0.0.1",
     port: Annotated[int, typer.Option(help="port to listen on")] = 8765,
+    behind: Annotated[
+        str, typer.Option(help="https address of a proxy on this machine; whoever it lets in leads")
+    ] = "",
 ) -> None:
     """Serve the map and the ranked list of a catchment; the catchment is only read."""
-    from slackwater.api.serve import serve as run  # noqa: PLC0415 - the other commands need no web
+    # The other commands need no web.
+    from slackwater.api.serve import serve as run  # noqa: PLC0415
+    from slackwater.desk.showing import show_file  # noqa: PLC0415
 
-    run(catchment, host, port)
+    run(lambda: show_file(catchment), host, port, behind)
 
 
 def _with_progress(work: Callable[[Progress], T]) -> T:

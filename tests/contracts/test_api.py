@@ -14,9 +14,9 @@ from starlette.testclient import TestClient
 from slackwater.api import answers
 from slackwater.api.app import create_app
 from slackwater.api.errors import status_of
-from slackwater.api.serve import address_of, listen, serve
+from slackwater.api.serve import address_of, listen, outer_name, serve
 from slackwater.desk.map_view import MapView, Relief
-from slackwater.desk.showing import AsRead
+from slackwater.desk.showing import AsRead, show_file
 from slackwater.errors import Cancelled, Finding, InputFaults, NoSetPossible, UsageError
 from tests.contracts.small_view import QUOTE, SECRETS, small_view
 
@@ -289,7 +289,7 @@ def test_only_this_machine_can_be_served_while_there_are_no_accounts(tmp_path: P
     """A host that others can reach is refused with the reason, before anything is opened."""
     for host in ("0.0.0.0", "192.168.0.7", "::", "river.example"):
         with pytest.raises(UsageError, match="no accounts yet"):
-            serve(tmp_path / "none.gpkg", host, 0)
+            serve(lambda: show_file(tmp_path / "none.gpkg"), host, 0)
 
 
 def test_a_taken_port_is_said_and_a_free_one_printed() -> None:
@@ -320,3 +320,43 @@ def test_an_overview_of_the_rivers_stays_on_them(client: TestClient) -> None:
                 if i in (0, points - 1):
                     lines["ends"].append((lon, lat))
     assert overview["ends"] == full["ends"]
+
+
+OUTSIDE = "river.example.invalid"
+
+
+@pytest.mark.parametrize(
+    ("headers", "status"),
+    [
+        ({"Host": OUTSIDE}, 200),
+        ({"Host": OUTSIDE, "Origin": f"https://{OUTSIDE}"}, 200),
+        ({"Host": "127.0.0.1:8765", "Origin": f"https://{OUTSIDE}"}, 200),
+        ({"Host": "other.example.invalid"}, 421),
+        ({"Host": OUTSIDE, "Origin": "https://other.example.invalid"}, 403),
+        ({"Host": OUTSIDE, "Origin": "null"}, 403),
+        ({"Host": f"{OUTSIDE}:99"}, 421),
+    ],
+)
+def test_behind_a_proxy_the_outer_name_is_answered_and_no_other(
+    headers: dict[str, str], status: int
+) -> None:
+    client = TestClient(create_app(AsRead(small_view()), OUTSIDE), base_url=HERE)
+    assert client.get("/api/catchment", headers=headers).status_code == status
+
+
+def test_without_a_proxy_a_page_of_no_origin_is_refused() -> None:
+    client = TestClient(create_app(AsRead(small_view())), base_url=HERE)
+    assert client.get("/api/catchment", headers={"Origin": "null"}).status_code == 403
+
+
+@pytest.mark.parametrize(
+    "behind", ["http://a.invalid", "a.invalid", "https://u@a.invalid", "https://a.invalid/x"]
+)
+def test_an_outer_address_that_is_none_is_refused(behind: str) -> None:
+    with pytest.raises(UsageError, match="proxy"):
+        outer_name(behind)
+
+
+def test_an_outer_address_gives_its_name_and_port() -> None:
+    assert outer_name("https://river.example.invalid:8443/") == "river.example.invalid:8443"
+    assert outer_name("") == ""

@@ -25,7 +25,7 @@ ERRORS: dict[int | str, dict[str, Any]] = {
 }
 
 
-def create_app(showing: Showing) -> FastAPI:
+def create_app(showing: Showing, outside: str = "") -> FastAPI:
     """Make the service for one catchment, read from a file or worked on.
 
     There are no accounts yet: who reaches the service is its lead, so it listens on this machine
@@ -45,7 +45,7 @@ def create_app(showing: Showing) -> FastAPI:
     app.add_middleware(Tagged)
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=6)
     app.add_middleware(Kept)
-    app.add_middleware(Guard)
+    app.add_middleware(Guard, outside=outside)
     answer_map(app)
     answer_sites(app)
     answer_funding(app)

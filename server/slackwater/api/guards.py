@@ -36,17 +36,23 @@ class Guard:
     A request whose ``Host`` is no name of this machine's own is refused: a foreign page that points
     its own name at this machine would otherwise read what it serves. So is one that a foreign page
     sends by itself, as its ``Origin`` says: it could start work here.
+
+    Parameters
+    ----------
+    outside : name, with its port where it has one, under which a proxy on this machine serves the
+        page to others; "" where there is none.
     """
 
-    def __init__(self, app: ASGIApp) -> None:
+    def __init__(self, app: ASGIApp, outside: str = "") -> None:
         self._app = app
+        self._outside = outside
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        refused = refusal(Headers(scope=scope))
+        refused = refusal(Headers(scope=scope), self._outside)
         if refused:
             await refused(scope, receive, send)
             return
@@ -61,12 +67,13 @@ class Guard:
         await self._app(scope, receive, guarded)
 
 
-def refusal(headers: Headers) -> JSONResponse | None:
+def refusal(headers: Headers, outside: str = "") -> JSONResponse | None:
     """Give the answer to a request that is not served; None where it is."""
-    if not is_loopback(host_name(headers.get("host", ""))):
+    host = headers.get("host", "")
+    if not is_loopback(host_name(host)) and (not outside or host != outside):
         status, code = 421, "foreign_host"
         message = "This service answers to this machine's own names only."
-    elif "origin" in headers and urlsplit(headers["origin"]).netloc != headers.get("host"):
+    elif "origin" in headers and urlsplit(headers["origin"]).netloc not in {host, outside} - {""}:
         status, code = 403, "foreign_origin"
         message = "This service answers to its own page only."
     else:

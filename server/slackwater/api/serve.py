@@ -3,34 +3,64 @@
 from __future__ import annotations
 
 import socket
-from pathlib import Path
+from collections.abc import Callable
+from urllib.parse import urlsplit
 
 import uvicorn
 
 from slackwater.api.app import create_app
 from slackwater.api.guards import is_loopback
-from slackwater.desk.map_view import open_map_view
-from slackwater.desk.showing import AsRead
+from slackwater.desk.showing import Showing
 from slackwater.errors import UsageError
 
 
-def serve(path: Path, host: str, port: int) -> None:
+def serve(opening: Callable[[], Showing], host: str, port: int, behind: str = "") -> None:
     """Open a catchment and serve it until told to stop.
+
+    Parameters
+    ----------
+    opening : reads a catchment or opens a database; called once the port is taken.
+    behind : address under which a proxy on this machine serves the page to others, "" for none.
 
     Raises
     ------
     UsageError
-        Where the host is not this machine's own, or the port is taken.
+        Where the host is not this machine's own, the port is taken, or ``behind`` is no address.
     InputFaults
         Where the catchment's data is at fault.
     """
-    listener = listen(host, port)
-    with listener:
-        view = open_map_view(path)
-        app = create_app(AsRead(view))
-        print(f"Slackwater serves {view.catchment.name} at {address_of(listener)}", flush=True)
+    outside = outer_name(behind)
+    with listen(host, port) as listener:
+        showing = opening()
+        app = create_app(showing, outside)
+        name = showing.of().view.catchment.name
+        print(f"Slackwater serves {name} at {address_of(listener)}", flush=True)
         config = uvicorn.Config(app, log_level="warning", server_header=False, access_log=False)
         uvicorn.Server(config).run(sockets=[listener])
+
+
+def outer_name(behind: str) -> str:
+    """Give the host name, with its port where it has one, of an outer address.
+
+    Raises
+    ------
+    UsageError
+        Where it is no plain ``https`` address.
+    """
+    if not behind:
+        return ""
+    parts = urlsplit(behind)
+    if (
+        parts.scheme != "https"
+        or not parts.hostname
+        or "@" in parts.netloc
+        or parts.path.strip("/")
+    ):
+        raise UsageError(
+            f"{behind!r} is not the address of a proxy; give one like https://river.agency.example, "
+            "the page at its root"
+        )
+    return parts.netloc
 
 
 def listen(host: str, port: int) -> socket.socket:

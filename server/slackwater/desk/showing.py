@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import Protocol
 
 from slackwater.desk.funding_desk import FundingDesk
-from slackwater.desk.map_view import MapView
+from slackwater.desk.map_view import MapView, open_map_view
 from slackwater.errors import NotHere
 
 
@@ -55,3 +56,16 @@ class AsRead:
         if case:
             raise NotHere("there are no cases here: this catchment is read from a file")
         return self._shown
+
+
+def show_file(path: Path) -> AsRead:
+    """Read a folder, GeoPackage or workbook and work it out, ready to be shown.
+
+    Raises
+    ------
+    UsageError
+        Where there is no catchment at the path.
+    InputFaults
+        Where its data is at fault; every fault is listed.
+    """
+    return AsRead(open_map_view(path))
