@@ -57,7 +57,7 @@ def outer_name(behind: str) -> str:
         or parts.path.strip("/")
     ):
         raise UsageError(
-            f"{behind!r} is not the address of a proxy; give one like https://river.agency.example, "
+            f"{behind!r} is not the address of a proxy; give one like https://river.example, "
             "the page at its root"
         )
     return parts.netloc
