@@ -1,7 +1,7 @@
 // Builds the page into the server's folder, names by content: a first script that asks for the data,
 // the rest of them that show it, one style sheet.
 import { build } from "esbuild";
-import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
+import { copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -37,16 +37,31 @@ const result = await build({
   logLevel: "warning",
 });
 
-const outputs = Object.entries(result.metafile.outputs).map(([file, { entryPoint }]) => ({
-  address: `/assets/${path.basename(file)}`,
-  source: entryPoint ? path.basename(entryPoint) : null,
-}));
+const { outputs } = result.metafile;
+const addressOf = (file) => `/assets/${path.basename(file)}`;
 let html = await readFile(path.join(here, "src", "index.html"), "utf8");
-for (const { address, source } of outputs) if (source) html = html.replaceAll(`{${source}}`, address);
-// What the first script will import is asked for with it, not after it.
-const later = outputs.filter(({ address }) => address.endsWith(".js") && !html.includes(address));
-const links = later.map(({ address }) => `<link rel="modulepreload" href="${address}">`);
+for (const [file, { entryPoint }] of Object.entries(outputs)) {
+  if (entryPoint) html = html.replaceAll(`{${path.basename(entryPoint)}}`, addressOf(file));
+}
+// What the first picture needs is asked for with the first script, not after it; the rest on demand.
+const first = new Set();
+const take = (file, kinds) => {
+  for (const each of outputs[file].imports) {
+    if (each.external || first.has(each.path) || !kinds.includes(each.kind)) continue;
+    first.add(each.path);
+    take(each.path, ["import-statement"]);
+  }
+};
+const start = Object.keys(outputs).find((file) => outputs[file].entryPoint === "src/main.ts");
+take(start, ["import-statement", "dynamic-import"]);
+const links = [...first].map((file) => `<link rel="modulepreload" href="${addressOf(file)}">`);
 html = html.replace("</head>", `  ${links.join("\n    ")}\n  </head>`);
 const left = html.match(/\{[a-z_]+\.[a-z]+\}/);
 if (left) throw new Error(`index.html names ${left[0]}, which was not built`);
 await writeFile(path.join(page, "index.html"), html);
+
+// The stand-alone map file holds Leaflet whole, as its makers give it; the server writes it in.
+await mkdir(path.join(page, "leaflet"));
+for (const file of ["dist/leaflet.js", "dist/leaflet.css", "LICENSE"]) {
+  await copyFile(path.join(here, "node_modules", "leaflet", file), path.join(page, "leaflet", path.basename(file)));
+}

@@ -91,6 +91,28 @@ class NotHere(SlackwaterError):
     """What was asked for is not there, or not any more."""
 
 
+class ReadOnly(NotHere):
+    """The catchment is read from a file, which nothing changes."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This catchment is read from a file; slackwater import makes a database that can be "
+            "worked on."
+        )
+
+
+class TooLarge(SlackwaterError):
+    """What was sent is larger than is taken in; nothing of it is kept."""
+
+
+class Settled(SlackwaterError):
+    """It stands as it is for good: a shared case, an edit that was undone."""
+
+
+class StoreFailed(SlackwaterError):
+    """The database cannot be reached, or cannot write; nothing was acknowledged."""
+
+
 @dataclass(frozen=True)
 class Conflict:
     """One cell that is no longer what an edit took it to be.
@@ -130,7 +152,10 @@ HTTP_STATUS: dict[type[SlackwaterError], int] = {
     Cancelled: 499,
     Busy: 429,
     NotHere: 404,
+    TooLarge: 413,
     EditConflict: 409,
+    Settled: 409,
+    StoreFailed: 503,
 }
 
 EXIT_CODE: dict[type[SlackwaterError], int] = {
@@ -140,5 +165,8 @@ EXIT_CODE: dict[type[SlackwaterError], int] = {
     Cancelled: 4,
     Busy: 1,
     NotHere: 2,
+    TooLarge: 2,
     EditConflict: 1,
+    Settled: 2,
+    StoreFailed: 1,
 }

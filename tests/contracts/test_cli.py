@@ -154,9 +154,23 @@ def test_fund_keeps_to_districts_and_most_installs_and_plans_rounds(
     assert 0 < rounds["discounted_adults"] <= rounds["upper_bound_adults"] * (1 + 1e-9)
 
 
+def test_fund_takes_a_group_in_whole_and_says_what_that_saves(tmp_path: Path) -> None:
+    """Two unquoted pumps cost less together; with one left out neither is funded."""
+    folder, file = tmp_path / "catchment", tmp_path / "fund.json"
+    generate(folder, 101)
+    words = ("fund", folder, "--budget", "2e6", "--together", "T-alder, T-oak")
+    assert slackwater(*words, "--json", file).returncode == 0
+    chosen = {row["offtake_id"] for row in json.loads(file.read_text())["chosen"]}
+    assert {"T-alder", "T-oak"} <= chosen
+    said = slackwater(*words).stdout
+    assert "Together: T-alder, T-oak, in, mobilisation once saves 2,306 " in said
+    assert "T-alder, T-oak, out." in slackwater(*words, "--leave-out", "T-oak=later").stdout
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
+        (("--together", "A"), "two offtakes or more"),
         (("--district-most", "Atlantis=0.5"), "Atlantis"),
         (("--district-least", "half"), "DISTRICT=SHARE"),
         (("--rounds", "many"), "many"),

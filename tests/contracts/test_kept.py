@@ -7,6 +7,7 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse
 from starlette.routing import Route
 from starlette.testclient import TestClient
+from starlette.types import Scope
 
 from slackwater.api.kept import Kept
 
@@ -20,8 +21,11 @@ def counting_app(most_bytes: int = 4000) -> tuple[TestClient, list[str]]:
         status = 404 if "missing" in request.url.path else 200
         return PlainTextResponse(str(request.url) * 10, status_code=status)
 
+    async def edition(_: Scope) -> str:
+        return "1"
+
     app = Starlette(routes=[Route("/{rest:path}", answer)])
-    return TestClient(Kept(app, lambda _: "1", most_bytes)), asked
+    return TestClient(Kept(app, edition, most_bytes)), asked
 
 
 def test_the_same_address_is_worked_out_once() -> None:
@@ -35,20 +39,22 @@ def test_the_same_address_is_worked_out_once() -> None:
 
 
 def test_errors_and_pages_are_not_kept() -> None:
-    """What went wrong, and what is not under /api, is asked for each time."""
+    """What went wrong, what the register says and what is no data are asked for each time."""
     client, asked = counting_app()
     for _ in range(2):
-        client.get("/api/missing")
+        client.get("/api/offtakes/missing")
+        for changing in ("edition", "edits", "rows/offtakes/A", "cases", "offers", "uploads/x"):
+            client.get(f"/api/{changing}")
         client.get("/guide/methods")
-    assert len(asked) == 4
+    assert len(asked) == 16
 
 
 def test_the_oldest_is_dropped_when_room_runs_out() -> None:
     """Never more than the room is held; what was dropped is worked out again."""
     client, asked = counting_app(most_bytes=2000)
     for n in range(12):
-        client.get(f"/api/{n}")
-    client.get("/api/11")
+        client.get(f"/api/land?{n}")
+    client.get("/api/land?11")
     assert len(asked) == 12
-    client.get("/api/0")
+    client.get("/api/land?0")
     assert len(asked) == 13

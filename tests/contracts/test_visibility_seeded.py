@@ -20,6 +20,9 @@ from slackwater.desk.visibility import Viewer
 from tests.catchment.small import Small
 from tests.contracts.invented_views import client_of
 from tests.contracts.seeded import Secrets, numbers_from, seeded_small, unlike, view_of
+from tests.contracts.small_register import client_of as worked_on
+from tests.contracts.small_register import ended, new_id, working_on
+from tests.contracts.small_register import shown as shown_at
 
 RANKED = {"score", "rank", "tie_order"}
 """What the contract shows to everyone though every column goes into it."""
@@ -27,19 +30,38 @@ BY_COST = {"cost", "parts"}
 """The criterion is on a scale from the cheapest to the dearest site, quoted ones among them."""
 
 
+CLOSED = ("/api/work", "/api/edit", "/api/rows", "/api/cases", "/api/compare", "/api/offers")
+"""Addresses that are for the lead alone also to be read."""
+PRINTED = (
+    "/print/fund/{case}",
+    "/print/board/{case}",
+    "/print/landholder/{case}/{code}",
+    "/files/{case}.xlsx",
+    "/files/{case}.html",
+)
+
+
 @dataclass(frozen=True)
 class Seeded:
-    """A view full of secrets, a client for it and what is closed to whom."""
+    """A view full of secrets, a client for it and what is closed to whom.
+
+    ``case`` is the id of a case that holds secrets too, where there is a database.
+    """
 
     view: MapView
     client: TestClient
     closed: dict[Viewer, Secrets]
+    case: str = ""
 
 
 @pytest.fixture(scope="module")
-def seeded() -> Seeded:
+def seeded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Seeded]:
+    """A working database whose register, history, case and offer are full of secrets."""
     of, planted = seeded_small()
-    view = view_of(of)
+    working = working_on(of.raw(), tmp_path_factory.mktemp("seeded") / "seeded.sqlite")
+    client = worked_on(working)
+    case = fill_with_secrets(client)
+    view = working.of().view
     private, agency = planted[Visibility.PRIVATE], planted[Visibility.AGENCY]
     made = numbers_from(view)
     private.numbers.extend(unlike(made[Visibility.PRIVATE]))
@@ -50,37 +72,75 @@ def seeded() -> Seeded:
         private.places,
         private.columns + agency.columns,
     )
-    return Seeded(view, client_of(view), {Viewer.AGENCY: private, Viewer.PUBLIC: everything})
+    yield Seeded(view, client, {Viewer.AGENCY: private, Viewer.PUBLIC: everything}, case)
+    working.close()
+
+
+def fill_with_secrets(client: TestClient) -> str:
+    """Write down an edit, an offer and a case, each with a secret; give the case's id."""
+    key = client.get("/api/catchment").json()["guilds"][0]["guild_id"]
+    before = client.get(f"/api/rows/guilds/{key}").json()["cells"]["species"]
+    change = {"table": "guilds", "key": key, "column": "species", "old": before, "new": "cod"}
+    edit = {"id": new_id(), "changes": [change], "why": "SECRET why", "by": "SECRET who"}
+    answer = client.post("/api/edits", json=edit)
+    assert answer.status_code == 200, answer.text
+    shown_at(client, answer.json()["revision"])
+    offer = {
+        "id": new_id(),
+        "code": "A",
+        "step": "note",
+        "on": "2026-01-05",
+        "words": "SECRET words",
+    }
+    assert client.post("/api/offers", json=offer).status_code == 200
+    weights = {"risk": 500, "overlap": 200, "cost": 300}
+    trial = {"weights": weights, "budget": 1e6, "way": "best", "kept_in": {"A": "SECRET reason"}}
+    asked = {"id": new_id(), "name": "SECRET name", "note": "SECRET note", "trial": trial}
+    work = ended(client, "/api/cases", asked)
+    assert work["state"] == "done", work["error"]
+    return str(work["answer"]["id"])
 
 
 def addresses(seeded: Seeded, viewer: Viewer) -> Iterator[str]:
-    """Give every address of the description with every offtake, year and guild; the guide; and
-    addresses that go wrong."""
+    """Give every address of the description with every offtake, year, guild and case; what is
+    printed; the guide; and addresses that go wrong."""
+    codes = list(seeded.view.catchment.table("offtakes").keys)
+    case = seeded.case or "none"
     values = {
-        "offtake_id": list(seeded.view.catchment.table("offtakes").keys),
+        "offtake_id": codes,
         "year": ["mean", "dry", "median", "wet"],
         "guild": ["all", *seeded.view.catchment.table("guilds").keys],
         "detail": ["overview", "full"],
-        "case": [""],
         "work_id": ["none"],
         "wait_s": ["0"],
+        "since": [""],
+        "case": ["", case] if seeded.case else [""],
+        "case_id": [case],
+        "one": [case],
+        "other": [case],
+        "table": ["offtakes"],
+        "key": codes,
+        "before": [],
+        "limit": [],
     }
     for path, methods in seeded.client.get("/api/openapi.json").json()["paths"].items():
         if "get" not in methods:
             continue
         asked = [p["name"] for p in methods["get"].get("parameters", []) if p["name"] != "as"]
         assert set(asked) <= values.keys(), f"{path}: a parameter this test does not know"
+        asked = [name for name in asked if values[name]]
         for chosen in product(*(values[name] for name in asked)):
             given = dict(zip(asked, chosen, strict=True))
             address = path.format(**given)
             query = "&".join(f"{n}={v}" for n, v in given.items() if f"{{{n}}}" not in path)
             yield f"{address}?{query}&as={viewer.value}"
+    for printed in PRINTED:
+        for code in codes if "{code}" in printed else codes[:1]:
+            yield f"{printed.format(case=case, code=code)}?as={viewer.value}"
     yield "/api/openapi.json"
     yield from (each["address"] for each in seeded.client.get("/api/guide").json()["pages"])
     yield from ("/guide/look.css", "/guide/none", "/api/none", "/", "/assets/none.js")
     yield f"/api/offtakes/none/why?as={viewer.value}"
-    yield f"/api/losses?guild=none&as={viewer.value}"
-    yield f"/api/losses?year=none&as={viewer.value}"
 
 
 @pytest.mark.parametrize("viewer", [Viewer.PUBLIC, Viewer.AGENCY])
@@ -101,27 +161,59 @@ def test_no_secret_is_in_any_byte(seeded: Seeded, viewer: Viewer) -> None:
     assert count >= 40
 
 
+FUND = {"budget": 1e6}
+SOME_ID = "0d3f6c1e-6f1b-4c53-9a53-3a1a4d1f7c20"
+REASONED = {"id": SOME_ID, "why": "w"}
+NAMED = {"id": SOME_ID, "name": "n"}
+CELL = {"table": "offtakes", "key": "A", "column": "label", "old": "Pump A", "new": "B"}
+BODIES: dict[str, Any] = {
+    "/api/best-set": FUND,
+    "/api/curve": FUND,
+    "/api/how-sure": FUND,
+    "/api/entry": {**FUND, "code": "A"},
+    "/api/reserve": {**FUND, "code": "A"},
+    "/api/edits": {**REASONED, "changes": [CELL]},
+    "/api/edits/{edit_id}/undo": REASONED,
+    "/api/paste": {"table": "offtakes", "text": "offtake_id\nA"},
+    "/api/place": {"code": "A", "lon": 10.0, "lat": 50.0},
+    "/api/uploads": None,
+    "/api/uploads/{upload_id}/accept": REASONED,
+    "/api/cases": {
+        "id": SOME_ID,
+        "name": "n",
+        "trial": {"weights": {}, "budget": 1, "way": "score"},
+    },
+    "/api/cases/{case_id}/share": None,
+    "/api/offers": {"id": SOME_ID, "code": "A", "step": "note", "on": "2026-01-05"},
+}
+"""What each address that is posted to takes."""
+
+
 @pytest.mark.parametrize("viewer", [Viewer.PUBLIC, Viewer.AGENCY])
-def test_work_on_sets_is_for_the_lead_alone(seeded: Seeded, viewer: Viewer) -> None:
-    """Whatever starts, shows or stops work refuses everyone else, in the same words for all."""
+def test_what_is_worked_on_is_for_the_lead_alone(seeded: Seeded, viewer: Viewer) -> None:
+    """Whatever starts, shows or stops work, writes, or tells of the register, its cases and offers
+    refuses everyone else, in words that tell nothing."""
     paths = seeded.client.get("/api/openapi.json").json()["paths"]
     closed = {
         (method, path)
         for path, methods in paths.items()
         for method in methods
-        if method != "get" or path.startswith("/api/work")
+        if method != "get" or path.startswith(CLOSED)
     }
-    assert len(closed) >= 6
+    assert {path for method, path in closed if method == "post"} == set(BODIES)
+    ids = {"work_id": "x", "edit_id": SOME_ID, "upload_id": SOME_ID, "case_id": seeded.case}
     said = set()
     for method, path in closed:
-        body = None if method in ("get", "delete") else {"budget": 1e6, "code": "A"}
-        if path != "/api/entry" and body:
-            del body["code"]
-        address = f"{path.format(work_id='x')}?as={viewer.value}"
-        answer = seeded.client.request(method, address, json=body)
+        address = path.format(**ids, table="offtakes", key="A")
+        query = f"as={viewer.value}&name=a.gpkg&one={seeded.case}&other={seeded.case}"
+        body = BODIES[path] if method == "post" else None
+        answer = seeded.client.request(method, f"{address}?{query}", json=body)
         assert answer.status_code == 403, path
         said.add(answer.text)
-    assert len(said) == 1
+    assert len(said) == 2  # one sentence about sets, one about the register
+    for printed in PRINTED:
+        address = printed.format(case=seeded.case, code="A")
+        assert seeded.client.get(f"{address}?as={viewer.value}").status_code == 403, printed
 
 
 def test_the_secrets_are_there_to_be_found(seeded: Seeded) -> None:
@@ -205,7 +297,7 @@ def shown_before(viewer: Viewer) -> str:
 def shown(of: Small, viewer: Viewer) -> str:
     """Give all that a viewer is shown but version, score and rank."""
     view = view_of(of)
-    hidden = RANKED | (BY_COST if viewer is Viewer.AGENCY else set()) | {"data_version"}
+    hidden = RANKED | (BY_COST if viewer is Viewer.AGENCY else set()) | {"data_version", "edition"}
     everything = {
         address: client_of(view).get(address).text
         for address in addresses(Seeded(view, client_of(view), {}), viewer)

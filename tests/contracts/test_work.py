@@ -70,6 +70,21 @@ def test_hand_choices_are_obeyed(client: TestClient) -> None:
     assert free[0] in kept["answer"]["rows"]
 
 
+def test_groups_are_obeyed_and_said(client: TestClient) -> None:
+    """One left out keeps its group out; the answer names each group and what coming once saves."""
+    codes = client.get("/api/offtakes").json()["offtake_id"]
+    asked = {"budget": AMPLE, "together": [["B", "A"]]}
+    inside = ended(client, "best-set", asked)["answer"]
+    pair = [codes.index("B"), codes.index("A")]
+    assert inside["together"] == [{"rows": pair, "inside": True, "saved": 0.0}]  # B has a quote
+    assert set(pair) <= set(inside["rows"])
+    out = ended(client, "best-set", {**asked, "left_out": {"A": "a reason"}})["answer"]
+    assert out["together"][0]["inside"] is False
+    assert not set(pair) & set(out["rows"])
+    curve = ended(client, "curve", asked)["answer"]  # knows no groups
+    assert curve == ended(client, "curve", {"budget": AMPLE})["answer"]
+
+
 @pytest.mark.parametrize(
     ("body", "words"),
     [
@@ -77,6 +92,8 @@ def test_hand_choices_are_obeyed(client: TestClient) -> None:
         ({"budget": 1.0, "kept_in": {"C": "I want it"}}, "C cannot be kept in: the land"),
         ({"budget": 1.0, "left_out": {"Nowhere": "gone"}}, "Nowhere"),
         ({"budget": 1.0, "district_most": {"Atlantis": 0.5}}, "Atlantis"),
+        ({"budget": 1.0, "together": [["A"]]}, "two offtakes or more"),
+        ({"budget": 1.0, "together": [["A", "C"]]}, "C cannot go together in A, C: the landholder"),
         ({"budget": 1.0, "beside": [77]}, "row"),
         ({"budget": -1.0}, "budget"),
         ({"budget": 1.0, "kept_inn": {}}, "kept_inn"),

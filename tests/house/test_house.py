@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+import shlex
 from pathlib import Path
 
 import pytest
+import typer
 
 from slackwater.catchment.contract import RANGES, SETTINGS, TABLES
 from slackwater.cli import app
@@ -80,3 +82,24 @@ def test_the_readme_names_commands_that_exist() -> None:
         assert (ROOT / script).is_file(), script
     for command in re.findall(r"`slackwater (\w+)", text):
         assert command in commands, command
+
+
+def commands_in_blocks(text: str) -> list[list[str]]:
+    """Words of each `slackwater` call in a page's blocks of code."""
+    blocks = re.findall(r"```\n(.*?)```", text, re.DOTALL)
+    lines = [line for block in blocks for line in block.splitlines()]
+    return [
+        shlex.split(line[line.index("slackwater ") :])
+        for line in lines
+        if line.startswith("slackwater ") or "bin/slackwater " in line
+    ]
+
+
+def test_the_hosting_page_names_commands_and_options_that_exist() -> None:
+    """Each call on the hosting page is one the program knows, options too."""
+    commands = typer.main.get_command(app).commands
+    calls = commands_in_blocks(page("hosting"))
+    assert {call[1] for call in calls} >= {"import", "serve", "backup", "restore", "migrate"}
+    for _, name, *words in calls:
+        known = {option for each in commands[name].params for option in each.opts}
+        assert {word for word in words if word.startswith("--")} <= known, (name, words)

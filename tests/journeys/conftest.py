@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -15,7 +16,7 @@ from slackwater.api.app import create_app
 from slackwater.api.page import PAGE_FOLDER
 from slackwater.api.serve import address_of, listen
 from slackwater.desk.map_view import MapView, open_map_view
-from slackwater.desk.showing import AsRead
+from slackwater.desk.showing import AsRead, Showing
 from tests.contracts.small_view import small_view
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
@@ -48,15 +49,33 @@ def address(demo_view: MapView) -> Iterator[str]:
 @contextmanager
 def served(view: MapView) -> Iterator[str]:
     """Serve a view on a free port while the block runs."""
+    with serving(AsRead(view)) as here:
+        yield here
+
+
+@contextmanager
+def serving(showing: Showing) -> Iterator[str]:
+    """Serve whatever is to be shown, likewise."""
     with listen("127.0.0.1", 0) as listener:
-        server = uvicorn.Server(uvicorn.Config(create_app(AsRead(view)), log_level="warning"))
+        server = uvicorn.Server(uvicorn.Config(create_app(showing), log_level="warning"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
         thread.start()
+        while not server.started and thread.is_alive():
+            time.sleep(0.01)
         try:
             yield address_of(listener)
         finally:
             server.should_exit = True
             thread.join(timeout=20)
+
+
+@pytest.fixture(scope="session")
+def work_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Where a database of the demo is served, for tests that leave the data themselves alone."""
+    from tests.journeys.at_work import at_work  # it stands on this module
+
+    with at_work(tmp_path_factory.mktemp("work")) as here:
+        yield here
 
 
 @pytest.fixture(scope="session")

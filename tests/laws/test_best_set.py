@@ -15,6 +15,8 @@ import pytest
 
 from slackwater.decisions.best_set import BestSet, find_best_set
 from slackwater.decisions.by_score import EQUAL
+from slackwater.decisions.master import Master
+from slackwater.decisions.near import in_order_of_doubt
 from slackwater.decisions.rules import Conditions, Round, rows_of
 from slackwater.desk.best_funding import fund, fund_values, gains_of, round_of
 from slackwater.desk.evaluation import Evaluation, evaluate
@@ -98,12 +100,14 @@ def random_conditions(round_: Round, rng: np.random.Generator) -> Conditions:
     """Some side conditions that may or may not clash."""
     free = [s.offtake_id for s in round_.sites if s.eligible]
     district = str(rng.choice(round_.districts))
-    return Conditions(
+    asked = Conditions(
         kept_in={rng.choice(free): "by hand"} if free and rng.random() < 0.4 else {},
         district_least={district: 0.2} if rng.random() < 0.4 else {},
         district_most={district: 0.5} if rng.random() < 0.4 else {},
         most_installs=int(rng.integers(1, 4)) if rng.random() < 0.5 else None,
     )
+    pair = tuple(rng.permutation(free)[:2].tolist())
+    return replace(asked, together=(pair,) if len(pair) == 2 and rng.random() < 0.5 else ())
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -144,6 +148,18 @@ def test_the_bound_holds_for_every_set_and_is_exact_for_its_own(tmp_path: Path) 
                 assert sums[sets.index(first)] == pytest.approx(
                     benefits[sets.index(first)], abs=slack
                 )
+
+
+def test_without_a_set_in_hand_sets_are_ordered_by_doubt_all_the_same() -> None:
+    """Where nothing is in hand yet the nested sets are those of a set that gains nothing."""
+    funding = make_funding(40, 3, shares=STRONG)
+    master = Master(funding.round, funding.round.choices())
+    relaxed = master.relax([funding.gains.telescoped()])
+    picks = find_best_set(funding.round, funding.gains).picks
+    sets = in_order_of_doubt(master, relaxed, -np.inf, picks)
+    assert sets == in_order_of_doubt(master, relaxed, 0.0, picks)
+    assert len(sets) > 1
+    assert all(one.keys() <= more.keys() for one, more in itertools.pairwise(sets))
 
 
 def test_hand_choices_that_cannot_be_made_are_refused(tmp_path: Path) -> None:

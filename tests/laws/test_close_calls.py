@@ -40,9 +40,8 @@ def budget_of(evaluation: Evaluation, share: float, most: float) -> float:
 class EverySet:
     """What every set gains, asked once."""
 
-    def __init__(self, evaluation: Evaluation, gains: Gains) -> None:
-        free = replace(round_of(evaluation, 1.0, Conditions()), budget=np.inf)
-        sets = every_set(free)
+    def __init__(self, free: Round, gains: Gains) -> None:
+        sets = every_set(replace(free, budget=np.inf))
         benefits = gains.benefit(sets)
         self.gained = {frozenset(s.items()): float(b) for s, b in zip(sets, benefits, strict=True)}
 
@@ -77,7 +76,7 @@ def test_close_calls_are_those_of_trying_every_set(tmp_path: Path, seed: int) ->
     best, single = find_best_set(round_, gains), evaluation.gain_adults
     asking = Asking(gains, list(best.cuts))
     found = {c.site: c.reasons for c in close_calls(round_, asking, best, single, Progress())}
-    every = EverySet(evaluation, gains)
+    every = EverySet(round_of(evaluation, 1.0, Conditions()), gains)
     for site in {c.site for c in round_.choices()} - round_.forced:
         own = {(site, o): float(single[site, o]) for o in round_.sites[site].cost}
         changes = {
@@ -100,7 +99,10 @@ def test_entry_is_right_when_applied(tmp_path: Path, seed: int) -> None:
     _, evaluation, most = made(tmp_path, seed)
     gains = gains_of(evaluation, Progress())
     round_ = round_of(evaluation, budget_of(evaluation, 0.3, most), Conditions())
-    every, ids = EverySet(evaluation, gains), evaluation.catchment.table("offtakes").keys
+    every, ids = (
+        EverySet(round_of(evaluation, 1.0, Conditions()), gains),
+        evaluation.catchment.table("offtakes").keys,
+    )
     for site, code in enumerate(ids):
         try:
             now = site in every.best(round_)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -18,8 +19,16 @@ from tests.bench.trees import STRONG, make_funding
 RATE = 0.07
 
 
-def best_of_all_plans(round_: Round, gains: Gains, budgets: list[float]) -> float:
-    """The largest discounted sum of any plan that keeps every round's budget."""
+def best_of_all_plans(
+    round_: Round,
+    gains: Gains,
+    budgets: list[float],
+    keeps: Callable[[dict[int, int]], bool] = lambda _: True,
+) -> float:
+    """The largest discounted sum of any plan that keeps every round's budget.
+
+    ``keeps`` says of site -> round whether that keeps the rules.
+    """
     options = [
         [None, *[(t, o) for t in range(len(budgets)) for o in site.cost]] for site in round_.sites
     ]
@@ -27,6 +36,8 @@ def best_of_all_plans(round_: Round, gains: Gains, budgets: list[float]) -> floa
     best = -np.inf
     for plan in itertools.product(*options):
         taken = [(p, *when) for p, when in enumerate(plan) if when is not None]
+        if not keeps({p: at for p, at, _ in taken}):
+            continue
         costs = [sum(round_.sites[p].cost[o] for p, at, o in taken if at == t)
                  for t in range(len(budgets))]  # fmt: skip
         if any(cost > most * (1 + 1e-9) for cost, most in zip(costs, budgets, strict=True)):

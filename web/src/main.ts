@@ -2,6 +2,7 @@
 // cannot.
 import { mountFailure, mountWaiting } from "./parts/notice.ts";
 import { AskError } from "./wire/ask.ts";
+import { caseInView } from "./wire/case_in_view.ts";
 import { fetchEssentials, fetchSurroundings } from "./wire/catchment.ts";
 
 const host = document.getElementById("page");
@@ -14,9 +15,15 @@ async function start(host: HTMLElement): Promise<void> {
   try {
     const surroundings = fetchSurroundings(as, signal);
     surroundings.catch(() => undefined);
-    const [essentials, page] = await Promise.all([fetchEssentials(as, signal), import("./screens/overview.ts")]);
+    const id = caseInView();
+    const screen = import("./screens/overview.ts");
+    const [essentials, opened] = await Promise.all([
+      fetchEssentials(as, signal),
+      screen.then(({ openCase }) => (id ? openCase(id) : null)),
+    ]);
+    const { mountOverview } = await screen;
     host.replaceChildren();
-    page.mountOverview(host, essentials, surroundings);
+    mountOverview(host, essentials, surroundings, opened);
   } catch (error) {
     const message =
       error instanceof AskError ? error.message : "The page met something it cannot show.";

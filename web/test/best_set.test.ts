@@ -9,11 +9,11 @@ import { Demand } from "../src/core/demand.ts";
 import { clashWords, closeWords, promise, staleWords } from "../src/core/fund_words.ts";
 import { LongWork } from "../src/core/long_work.ts";
 import { fundGlance } from "../src/core/sentences.ts";
-import { type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
+import { SHOWN_AT_FIRST, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 import type { BestSet, Curve, FundAsked } from "../src/wire/fund.ts";
 import type { Work, WorkCalls } from "../src/wire/work.ts";
 
-const TRIAL: TrialState = { weights: { risk: 1000 }, budget: 100, way: "best", ...UNCONDITIONED, unit: "ML/d", year: "mean", guild: "all", theme: "light", trialsListed: false };
+const TRIAL: TrialState = { weights: { risk: 1000 }, budget: 100, way: "best", ...UNCONDITIONED, ...SHOWN_AT_FIRST };
 
 function answerTo({ budget }: FundAsked, part: Partial<BestSet> = {}): BestSet {
   return {

@@ -12,7 +12,7 @@ import { withCloseCalls, workOut } from "../src/core/by_score.ts";
 import { LiveOutcome } from "../src/core/outcome.ts";
 import { ordered, placesOf, scores } from "../src/core/rank.ts";
 import { budgetLine, fundGlance, whatIsLeft, whoseLoss } from "../src/core/sentences.ts";
-import { Trial, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
+import { SHOWN_AT_FIRST, Trial, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 import { inUnit, UNITS } from "../src/core/units.ts";
 import { weightsOf, withWeight } from "../src/core/weights.ts";
 import type { Losses, Offtakes } from "../src/wire/contract.ts";
@@ -22,11 +22,7 @@ const START: TrialState = {
   budget: 100,
   way: "score",
   ...UNCONDITIONED,
-  unit: "ML/d",
-  year: "mean",
-  guild: "all",
-  theme: "light",
-  trialsListed: false,
+  ...SHOWN_AT_FIRST,
 };
 
 /** Four offtakes: 0 committed, 1 and 2 alike but for the tie, 3 built. */

@@ -7,7 +7,7 @@ import { closeByScore } from "../src/core/close_calls.ts";
 import { entryByScore } from "../src/core/entry.ts";
 import { COMMITTED, ELIGIBLE, fundByScore } from "../src/core/fund.ts";
 import { workOut } from "../src/core/by_score.ts";
-import { type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
+import { SHOWN_AT_FIRST, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 import { withWeight } from "../src/core/weights.ts";
 
 /** Whole numbers below `most`, always the same ones. */
@@ -42,7 +42,7 @@ function someCandidates(seed: number, count: number): Candidates {
 }
 
 function trialWith(budget: number): TrialState {
-  return { weights: { risk: 600, cost: 400 }, budget, way: "score", ...UNCONDITIONED, unit: "ML/d", year: "mean", guild: "all", theme: "light", trialsListed: false };
+  return { weights: { risk: 600, cost: 400 }, budget, way: "score", ...UNCONDITIONED, ...SHOWN_AT_FIRST };
 }
 
 test("the least budget is the least above this one at which it is funded, tried at every whole budget", () => {

@@ -2,8 +2,8 @@
 // service's; and times a tick. Bundled by a test, never part of the page.
 import { readFileSync } from "node:fs";
 import type { Candidates } from "../src/core/candidates.ts";
-import { workOut } from "../src/core/by_score.ts";
-import { type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
+import { withCloseCalls, workOut } from "../src/core/by_score.ts";
+import { SHOWN_AT_FIRST, type TrialState, UNCONDITIONED } from "../src/core/trial.ts";
 
 interface Case {
   readonly names: readonly string[];
@@ -21,7 +21,8 @@ const answers = cases.map((one) => {
   const [of, trial] = [candidatesOf(one), trialOf(one)];
   const now = workOut(of, trial);
   const inside = [...now.inside.keys()].filter((row) => now.inside[row]);
-  return { order: [...now.order], score: [...now.score], inside, spent: now.spent, short_by: now.shortBy, tick_ms: tickMs(of, trial) };
+  const close = [...withCloseCalls(of, trial, now).close.keys()].sort((a, b) => a - b);
+  return { order: [...now.order], score: [...now.score], inside, close, spent: now.spent, short_by: now.shortBy, tick_ms: tickMs(of, trial) };
 });
 process.stdout.write(JSON.stringify(answers));
 
@@ -46,7 +47,7 @@ function candidatesOf(one: Case): Candidates {
 
 function trialOf(one: Case): TrialState {
   const weights = Object.fromEntries(one.names.map((name, i) => [name, one.weights[i] ?? 0]));
-  return { weights, budget: one.budget, way: "score", ...UNCONDITIONED, unit: "ML/d", year: "mean", guild: "all", theme: "light", trialsListed: false };
+  return { weights, budget: one.budget, way: "score", ...UNCONDITIONED, ...SHOWN_AT_FIRST };
 }
 
 /** Middle of 21, for large cases alone. */

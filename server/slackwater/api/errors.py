@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import re
+from dataclasses import asdict
 from typing import Any
 
 from fastapi import FastAPI, Request
@@ -12,20 +13,16 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from slackwater.api.guards import SECURITY_HEADERS
-from slackwater.errors import HTTP_STATUS, InputFaults, SlackwaterError
+from slackwater.errors import HTTP_STATUS, EditConflict, InputFaults, SlackwaterError
 
 _log = logging.getLogger(__name__)
 UNFORESEEN = "Something went wrong here; the log says what."
-_WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed"}
+_WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed", 413: "too_large"}
 
 
-def error_answer(
-    status: int, code: str, message: str, findings: list[dict[str, Any]] | None = None
-) -> JSONResponse:
-    """Give an error as every caller sees it."""
-    body: dict[str, Any] = {"code": code, "message": message}
-    if findings is not None:
-        body["findings"] = findings
+def error_answer(status: int, code: str, message: str, **more: Any) -> JSONResponse:
+    """Give an error as every caller sees it; ``more`` says where it lies, for some."""
+    body = {"code": code, "message": message, **more}
     return JSONResponse({"error": body}, status, headers=SECURITY_HEADERS)
 
 
@@ -49,10 +46,12 @@ def code_of(error: SlackwaterError) -> str:
 
 def _of_slackwater(_: Request, error: Exception) -> JSONResponse:
     assert isinstance(error, SlackwaterError)
-    findings = None
+    more: dict[str, Any] = {}
     if isinstance(error, InputFaults):
-        findings = [fault.as_dict() for fault in error.faults]
-    return error_answer(status_of(error), code_of(error), str(error), findings)
+        more["findings"] = [fault.as_dict() for fault in error.faults]
+    if isinstance(error, EditConflict):
+        more["conflicts"] = [asdict(conflict) for conflict in error.conflicts]
+    return error_answer(status_of(error), code_of(error), str(error), **more)
 
 
 def _of_request(_: Request, error: Exception) -> JSONResponse:

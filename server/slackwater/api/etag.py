@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from urllib.parse import parse_qs
 
+from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -13,8 +14,12 @@ from slackwater.api.looking import showing_of
 from slackwater.desk.visibility import Viewer
 from slackwater.errors import SlackwaterError
 
-NEWS = "/api/work/"
-"""Answers under here change while the edition stands."""
+FOLLOWS = frozenset({
+    "catchment", "offtakes", "losses", "reaches", "places", "land", "roads", "relief.png",
+    "findings", "guide", "openapi.json",
+})  # fmt: skip
+"""What under ``/api`` follows from the edition; work, the register and cases go on changing."""
+
 REVALIDATE = "private, no-cache"
 
 
@@ -23,7 +28,6 @@ class Tagged:
 
     What an answer holds follows from the edition and the address alone. A browser may keep and
     ask again for what anyone may see; the agency's and the lead's answers it may not write down.
-
     """
 
     def __init__(self, app: ASGIApp) -> None:
@@ -35,7 +39,7 @@ class Tagged:
             await self._app(scope, receive, send)
             return
         viewer = viewer_of(scope)
-        tag = self._tag_of(scope, viewer)
+        tag = await self._tag_of(scope, viewer)
         keeping = {"ETag": tag}
         if viewer == Viewer.PUBLIC.value:
             keeping["Cache-Control"] = REVALIDATE
@@ -50,9 +54,10 @@ class Tagged:
 
         await self._app(scope, receive, tagged)
 
-    def _tag_of(self, scope: Scope, viewer: str) -> str:
+    async def _tag_of(self, scope: Scope, viewer: str) -> str:
         """Give a weak tag: the same answer may travel compressed or not."""
-        parts = (edition_of(scope), viewer, scope["path"], scope["query_string"].decode("latin-1"))
+        query = scope["query_string"].decode("latin-1")
+        parts = (await edition_of(scope), viewer, scope["path"], query)
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
         return f'W/"{digest[:24]}"'
 
@@ -61,15 +66,18 @@ def follows_from_address(scope: Scope) -> bool:
     """Whether an answer is the same whenever the same address is asked."""
     if scope["type"] != "http" or scope["method"] not in ("GET", "HEAD"):
         return False
-    path: str = scope["path"]
-    return path.startswith("/api/") and not path.startswith(NEWS)
+    parts = scope["path"].split("/")
+    return parts[:2] == ["", "api"] and len(parts) > 2 and parts[2] in FOLLOWS
 
 
-def edition_of(scope: Scope) -> str:
+async def edition_of(scope: Scope) -> str:
     """Give what an answer follows from besides its address; "" where there is no such case."""
+    showing = showing_of(scope)
     case = parse_qs(scope["query_string"].decode("latin-1")).get("case", [""])[-1]
-    try:
-        return showing_of(scope).of(case).view.edition
+    if not case:
+        return showing.of().view.edition
+    try:  # the data of a case may have to be worked out first
+        return (await run_in_threadpool(showing.of, case)).view.edition
     except SlackwaterError:
         return ""
 

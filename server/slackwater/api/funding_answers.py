@@ -23,7 +23,7 @@ NO_SUCH_WORK = "There is no such work here, or it ended long ago."
 
 def answer_funding(app: FastAPI) -> None:
     """Add the endpoints of the best set, the curve and how sure they are (least role: lead)."""
-    works = LongWorks()
+    works: LongWorks = app.state.works
 
     def start(
         kind: str, ask: Callable[[Asked], Work], asked: answers.FundAsked, viewer: Viewer

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -25,7 +25,7 @@ class Kept:
     def __init__(
         self,
         app: ASGIApp,
-        edition: Callable[[Scope], str] = edition_of,
+        edition: Callable[[Scope], Awaitable[str]] = edition_of,
         most_bytes: int = MOST_BYTES,
     ) -> None:
         self._app = app
@@ -42,7 +42,7 @@ class Kept:
             await self._app(scope, receive, send)
             return
         key = (
-            self._edition(scope),
+            await self._edition(scope),
             scope["path"],
             scope["query_string"].decode("latin-1"),
             headers.get("accept-encoding", ""),

@@ -9,7 +9,7 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
-from slackwater.api.looking import As, Here
+from slackwater.api.looking import As, Here, InCase
 from slackwater.desk.map_view import Detail
 from slackwater.desk.visibility import Viewer
 from slackwater.desk.year_views import YearView
@@ -23,9 +23,9 @@ def answer_map(app: FastAPI) -> None:
         response_model=answers.CatchmentFacts,
         response_model_exclude_unset=True,
     )
-    def catchment(here: Here, viewer: As = Viewer.LEAD) -> Any:
+    def catchment(here: Here, case: InCase = "", viewer: As = Viewer.LEAD) -> Any:
         """Name, versions, years, criteria and bounds."""
-        return here.view.facts(viewer)
+        return here.facts(viewer, case)
 
     @app.get("/api/offtakes", response_model=answers.Offtakes, response_model_exclude_unset=True)
     def offtakes(here: Here, viewer: As = Viewer.LEAD) -> Any:

@@ -34,9 +34,12 @@ def serve(opening: Callable[[], Showing], host: str, port: int, behind: str = ""
         showing = opening()
         app = create_app(showing, outside)
         name = showing.of().view.catchment.name
+        listener.listen()  # whoever follows the address at once waits instead of being refused
         print(f"Slackwater serves {name} at {address_of(listener)}", flush=True)
         config = uvicorn.Config(app, log_level="warning", server_header=False, access_log=False)
-        uvicorn.Server(config).run(sockets=[listener])
+        server = uvicorn.Server(config)
+        app.state.leaving = lambda: server.should_exit
+        server.run(sockets=[listener])
 
 
 def outer_name(behind: str) -> str:

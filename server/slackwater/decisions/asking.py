@@ -15,11 +15,12 @@ from numpy.typing import NDArray
 
 from slackwater.decisions.by_score import EQUAL
 from slackwater.decisions.changed_rounds import held
+from slackwater.decisions.clash import check_possible
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.master import Master
 from slackwater.decisions.near import in_order_of_doubt
 from slackwater.decisions.price_path import cost_table, price_path
-from slackwater.decisions.rules import Choice, Round, check_possible
+from slackwater.decisions.rules import Choice, Round
 from slackwater.decisions.solver import never
 
 Numbers = NDArray[np.float64]

@@ -15,11 +15,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from slackwater.decisions.by_score import cost_of, fits
+from slackwater.decisions.clash import check_possible
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.master import Master, Relaxed
 from slackwater.decisions.near import improved, in_order_of_doubt, rounded
 from slackwater.decisions.price_path import cost_table, price_path
-from slackwater.decisions.rules import Choice, Round, check_possible
+from slackwater.decisions.rules import Choice, Round
 from slackwater.decisions.solver import never
 from slackwater.decisions.tidy import tidy_set
 from slackwater.errors import Cancelled
@@ -216,13 +217,15 @@ class _Search:
         return self._late() or self.benefit >= self.bound - gap * abs(self.bound)
 
     def _within_budget(self, picks: dict[int, int]) -> dict[int, int]:
-        """Drop what the solver's tolerance let through over the budget, cheapest first."""
+        """Drop what the solver's tolerance let through over the budget, cheapest site first."""
         sites = self.round.sites
         while picks and not fits(cost_of(sites, picks), self.round.budget):
             free = [p for p in picks if p not in self.round.forced]
             if not free:
                 break
-            del picks[min(free, key=lambda p: sites[p].cost[picks[p]])]
+            cheapest = min(free, key=lambda p: sites[p].cost[picks[p]])
+            leaving = self.round.with_groups([cheapest])
+            picks = {p: o for p, o in picks.items() if p not in leaving}
         return picks
 
     def _tell(self) -> None:

@@ -29,8 +29,9 @@ class BudgetLine:
     Attributes
     ----------
     bound : no set gains more.
-    gain : adults by the bounds together, minus infinity where no choice.
-    charge : adults that cost (and each other rule) is charged.
+    gain : adults by the bounds together, less what rules that bind no money charge; minus infinity
+        where no choice.
+    charge : adults that cost is charged.
     worth : (offtakes,) what a site adds to the bound; sets without it gain so much less.
     """
 
@@ -66,8 +67,8 @@ def budget_line(round_: Round, cuts: Sequence[Cut], stop: Callable[[], bool] = n
     behind = relaxed.regret_none[master.place[free]]
     shape = cuts[0].weights.shape
     gain, charge, worth = np.full(shape, -np.inf), np.zeros(shape), np.zeros(shape[0])
-    gain[at] = relaxed.value[free]
-    charge[at] = relaxed.value[free] + relaxed.regret[free] - behind
+    charge[at] = relaxed.charge[free]
+    gain[at] = relaxed.charge[free] + behind - relaxed.regret[free]
     worth[master.site[free]] = behind
     return BudgetLine(relaxed.bound, gain, charge, worth)
 

@@ -6,7 +6,7 @@ Section 10 of the methods page.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +29,7 @@ class Site:
     cost : option position -> cost to the fund, for the feasible ones.
     left_out : why an accepted site is left out all the same; empty where it is not.
     barred : why the site may not be chosen; empty where it may.
+    mobilisation : option position -> what of its cost is mobilisation; none where it has a quote.
     """
 
     offtake_id: str
@@ -39,6 +40,7 @@ class Site:
     cost: dict[int, float]
     left_out: str = ""
     barred: str = ""
+    mobilisation: Mapping[int, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -54,6 +54,8 @@ def close_calls(
 ) -> list[CloseCall]:
     """Give the sites a tenth from the line; those committed or chosen by hand are never.
 
+    Nor are those in a group with one of them. A group turns in whole on any of its sites.
+
     Parameters
     ----------
     asking : with the bounds that the best set rests on.
@@ -134,10 +136,11 @@ class _Asked:
         spare = self.round.budget - cost_of(sites, picks)
         if spare >= 0:
             return np.inf
+        stays = {site, *self.round.forced, *self.round.group_of}
         moves = [
             float(self.dropped[p])
             for p, o in picks.items()
-            if p != site and p not in self.round.forced and sites[p].cost[o] + spare >= 0
+            if p not in stays and sites[p].cost[o] + spare >= 0
         ]
         moves += [
             float(self.changed[c.site, c.option])

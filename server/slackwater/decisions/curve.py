@@ -82,13 +82,16 @@ def benefit_curve(
     Raises
     ------
     UsageError
-        Where the round has district shares or most installs, which depend on its one budget.
+        Where the round has district shares or most installs, which depend on its one budget, or
+        groups, which a step a site cannot hold.
     Cancelled
         Where ``stop`` said so.
     """
     conditions = round_.conditions
     if conditions.district_least or conditions.district_most or conditions.most_installs:
         raise UsageError("a curve of budgets knows no district shares and no most installs")
+    if conditions.together:
+        raise UsageError("a curve of budgets knows no groups")
     offtakes = len(round_.sites)
     cost = cost_table(gains.residents.shape, round_.choices())
     must = np.isin(np.arange(offtakes), list(round_.forced))

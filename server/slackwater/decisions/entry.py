@@ -86,4 +86,17 @@ def bound_by(round_: Round, site: int) -> str:
         return own.left_out or own.barred
     if own.offtake_id in conditions.kept_in:
         return f"it is kept in by hand: {conditions.kept_in[own.offtake_id]}"
+    return next(filter(None, (_bound_with(round_, p) for p in round_.group_of.get(site, ()))), "")
+
+
+def _bound_with(round_: Round, other: int) -> str:
+    """Say why a site of the same group decides for all of it; empty where it does not."""
+    name, conditions = round_.sites[other].offtake_id, round_.conditions
+    with_it = f"it goes together with {name}, which is"
+    if name in conditions.left_out:
+        return f"{with_it} left out by hand: {conditions.left_out[name]}"
+    if round_.sites[other].committed:
+        return f"{with_it} accepted"
+    if name in conditions.kept_in:
+        return f"{with_it} kept in by hand: {conditions.kept_in[name]}"
     return ""

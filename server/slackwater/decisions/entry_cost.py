@@ -37,9 +37,8 @@ def highest_cost(
         low = _stretched(round_, picks, site)
         _, than, _ = asking.near_best(held(round_, site, inside=False), EQUAL)
     line = budget_line(round_, asking.cuts, asking.stop)
-    high = round_.budget / min(cost.values())
-    if round_.conditions.most_installs is None:  # a charge is of cost alone
-        high = min(high, _paying(line, site, cost, line.bound_without(site) - than))
+    room = line.bound_without(site) - than
+    high = min(round_.budget / min(cost.values()), _paying(line, site, cost, room))
     trial = _paying(line, site, cost, 0.0)
     while not _settled(low, high, cost.get(option)):
         at = trial if low < trial < high else (low + high) / 2

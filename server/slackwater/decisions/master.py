@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack, vstack
 
 from slackwater.decisions.gains import Cut
-from slackwater.decisions.rules import Choice, Round, places_of, rows_of
+from slackwater.decisions.rules import Choice, Round, is_of_money, places_of, rows_of
 from slackwater.decisions.solver import Problem, never, solve
 
 Numbers = NDArray[np.float64]
@@ -35,6 +35,7 @@ class Relaxed:
     share : (choices,) of each choice in the relaxed set.
     value : (choices,) by the weights of the cuts together.
     regret, regret_none : (choices,), (sites,) what an option, or none, lies behind the best.
+    charge : (choices,) what its cost is worth elsewhere, by the prices of all rules of money.
     """
 
     bound: float
@@ -42,6 +43,7 @@ class Relaxed:
     value: Numbers
     regret: Numbers
     regret_none: Numbers
+    charge: Numbers
 
 
 class Master:
@@ -60,6 +62,7 @@ class Master:
         self.is_site = np.array(self.rows.names) == "site"
         self.forced = self.rows.least[self.is_site] > 0
         self.linking = np.flatnonzero(~self.is_site)
+        self.of_money = np.array([is_of_money(self.rows.names[i]) for i in self.linking])
 
     def relax(self, cuts: Sequence[Cut], stop: Callable[[], bool] = never) -> Relaxed:
         """Relax the choice: a share of each, and the certain bound its prices give."""
@@ -73,9 +76,11 @@ class Master:
         on_cut /= on_cut.sum()
         least, most = self.rows.least[self.linking], self.rows.most[self.linking]
         price = found.prices[k:][self.linking]
-        price = np.where(np.isfinite(most), np.maximum(price, 0.0), np.minimum(price, 0.0))
+        price = np.where(np.isfinite(least), price, np.maximum(price, 0.0))
+        price = np.where(np.isfinite(most), price, np.minimum(price, 0.0))
         value = on_cut @ weights
-        kept = value - price @ self.rows.shares[self.linking]
+        rules = self.rows.shares[self.linking]
+        kept = value - price @ rules
         best = np.where(self.forced, -np.inf, 0.0)
         np.maximum.at(best, self.place, kept)
         limit = np.where(np.isfinite(most), most, least)
@@ -86,6 +91,7 @@ class Master:
             value=value * unit,
             regret=(best[self.place] - kept) * unit,
             regret_none=np.where(self.forced, np.inf, best) * unit,
+            charge=(price * self.of_money) @ rules * unit,
         )
 
     def choose(

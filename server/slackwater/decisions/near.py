@@ -26,20 +26,24 @@ EXCHANGES, ASKED = 40, 2
 def rounded(master: Master, relaxed: Relaxed) -> dict[int, int] | None:
     """Take what the relaxation takes whole, then what regrets least while the rules allow.
 
-    None where that keeps not all rules.
+    With one of a group the first in doubt of each other. None where that keeps not all rules.
     """
-    shares = master.rows.shares.tocsc()
+    shares, group_of = master.rows.shares.tocsc(), master.round.group_of
     doubt = np.lexsort((relaxed.regret, -relaxed.share))
     certain = relaxed.share[doubt] > SURE
     order = np.concatenate((doubt[certain], _forced_first(master, doubt[~certain])[:FILLED_FROM]))
+    first = {int(master.site[i]): int(i) for i in order[::-1]}
     sums, picks = np.zeros(shares.shape[0]), dict[int, int]()
     for i in order:
         site = int(master.site[i])
-        if site in picks:
+        others = [p for p in group_of.get(site, ()) if p != site]
+        if site in picks or not all(p in first for p in others):
             continue
-        then = sums + shares[:, [i]].toarray()[:, 0]
+        taken = [int(i), *(first[p] for p in others)]
+        then = sums + shares[:, taken].toarray().sum(axis=1)
         if (then <= master.rows.most + EQUAL).all():
-            sums, picks[site] = then, int(master.option[i])
+            sums = then
+            picks |= {int(master.site[k]): int(master.option[k]) for k in taken}
     return picks if master.allows(picks) else None
 
 
@@ -73,13 +77,17 @@ def improved(
 
 
 def _exchanges(gains: Gains, master: Master, picks: Mapping[int, int]) -> list[dict[int, int]]:
-    """Sets that promise more by the sum of one or two single changes, the best first."""
+    """Sets that promise more by the sum of one or two single changes, the best first.
+
+    One of a group may change its option here; the group enters or leaves by the master alone.
+    """
     change, dropped = gains.single(picks)
     paid = np.zeros(len(dropped))
     held = master.taken(picks)
     paid[master.site[held]] = master.cost[held]
-    inside = np.flatnonzero(held)
-    open_ = np.flatnonzero(~held)
+    alone = ~np.isin(master.site, list(master.round.group_of))
+    inside = np.flatnonzero(held & alone)
+    open_ = np.flatnonzero(~held & (alone | np.isin(master.site, list(picks))))
     value = np.concatenate((
         change[master.site[open_], master.option[open_]], dropped[master.site[inside]], [0.0]
     ))  # fmt: skip
@@ -116,7 +124,8 @@ def in_order_of_doubt(
 
     The bound along them is exact for ``picks`` and near for sets that differ where there is doubt.
     """
-    slack = max(relaxed.bound - in_hand, EQUAL * abs(relaxed.bound)) or 1.0
+    behind = relaxed.bound - in_hand if np.isfinite(in_hand) else abs(relaxed.bound)
+    slack = max(behind, EQUAL * abs(relaxed.bound)) or 1.0
     pull = relaxed.share - np.minimum(relaxed.regret / slack, 1.0)
     pull += np.minimum(_regret_of_others(master, relaxed) / slack, 1.0)
     held = master.taken(picks)

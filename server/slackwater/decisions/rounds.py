@@ -1,8 +1,9 @@
 """What to fund this year, and what in the years after?
 
-Section 11 of the methods page, *Rounds*. Sets grow year by year; each round's new cost stays within
-its own budget, nothing is carried over and nothing is upgraded. The discounted sum of what the sets
-gain is bounded by the same cuts as one set, each in every round, in one mixed-integer problem.
+Section 10 of the methods page, *Rounds*. Sets grow year by year; each round's new cost stays within
+its own budget, nothing is carried over and nothing is upgraded; a group comes in one round. The
+discounted sum of what the sets gain is bounded by the same cuts as one set, each in every round, in
+one mixed-integer problem.
 """
 
 from __future__ import annotations
@@ -15,13 +16,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.sparse import csr_array, hstack, kron, vstack
 
-from slackwater.decisions.by_score import EQUAL, cost_of, fits
+from slackwater.decisions.by_score import EQUAL, cost_of
+from slackwater.decisions.clash import check_affordable, check_possible
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.master import SCALE
 from slackwater.decisions.price_path import cost_table, price_path
-from slackwater.decisions.rules import Choice, Round, check_possible, places_of, rows_of
+from slackwater.decisions.rules import Choice, Round, places_of, rows_of
 from slackwater.decisions.solver import Problem, never, solve
-from slackwater.errors import NoSetPossible
 
 Numbers = NDArray[np.float64]
 PARTS = 6
@@ -92,7 +93,7 @@ def plan_rounds(
     whole = replace(round_, budget=float(sum(budgets)))
     choices = whole.choices()
     check_possible(whole, choices, stop)
-    _check_first(whole, choices, budgets[0])
+    check_affordable(whole, choices, budgets[0], by_hand=False)
     factors = (1 + discount_rate) ** -np.arange(len(budgets), dtype=np.float64)
     if not choices:
         nothing = np.zeros(len(budgets))
@@ -144,17 +145,6 @@ def plan_rounds(
     )
 
 
-def _check_first(whole: Round, choices: Sequence[Choice], budget: float) -> None:
-    """Refuse a first budget that cannot pay for what is committed."""
-    cheapest: dict[int, float] = {}
-    for c in choices:
-        if whole.sites[c.site].committed:
-            cheapest[c.site] = min(c.cost, cheapest.get(c.site, np.inf))
-    if not fits(sum(cheapest.values()), budget):
-        short_by = sum(cheapest.values()) - budget
-        raise NoSetPossible([{"rule": "committed", "short_by": short_by}])
-
-
 def _path_cut(
     whole: Round, gains: Gains, choices: Sequence[Choice], stop: Callable[[], bool]
 ) -> Cut:
@@ -185,11 +175,14 @@ class _Layout:
         self.open = np.where(later & committed, 0.0, 1.0).ravel()  # what is promised comes first
         rows, t, unit = rows_of(whole, choices), len(budgets), max(whole.budget, 1e-9)
         cost = np.array([[c.cost for c in choices]]) / unit
-        # the rules hold for what the rounds take together; each round has a budget of its own
-        together, each = kron(np.ones((1, t)), rows.shares), kron(np.eye(t), cost)
-        self.rules = vstack([csr_array(together), csr_array(each)])
-        self.least = np.concatenate((rows.least, np.full(t, -np.inf)))
-        self.most = np.concatenate((rows.most, budgets * (1 + EQUAL) / unit))
+        # the rules hold for what the rounds take in all; each has a budget, and groups in whole
+        in_all, each = kron(np.ones((1, t)), rows.shares), kron(np.eye(t), cost)
+        of_groups = np.flatnonzero([name in whole.groups for name in rows.names])
+        in_one = csr_array(kron(csr_array(np.eye(t)), rows.shares[of_groups]))
+        self.rules = vstack([csr_array(in_all), csr_array(each), in_one])
+        even = np.zeros(in_one.shape[0])
+        self.least = np.concatenate((rows.least, np.full(t, -np.inf), even))
+        self.most = np.concatenate((rows.most, budgets * (1 + EQUAL) / unit, even))
 
     def choose(
         self,

@@ -1,20 +1,21 @@
-"""What may a funding set hold? Budget, committed sites, hand choices, districts, most installs.
+"""What may a funding set hold? Budget, committed sites, hand choices, groups, districts, installs.
 
 Section 10 of the methods page.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import csr_array, hstack, vstack
+from scipy.sparse import csr_array, vstack
 
 from slackwater.decisions.by_score import EQUAL, Site
-from slackwater.decisions.solver import Problem, never, solve
-from slackwater.errors import NoSetPossible, UsageError
+from slackwater.decisions.together import check_groups, name_of
+from slackwater.errors import UsageError
 
 Numbers = NDArray[np.float64]
 Positions = NDArray[np.int64]
@@ -29,6 +30,7 @@ class Conditions:
     kept_in, left_out : offtake id -> the written reason.
     district_least, district_most : district -> share of the budget; committed sites count.
     most_installs : None for any number.
+    together : groups of offtake ids, each in whole or not at all; see `priced_together`.
     """
 
     kept_in: Mapping[str, str] = field(default_factory=dict)
@@ -36,6 +38,7 @@ class Conditions:
     district_least: Mapping[str, float] = field(default_factory=dict)
     district_most: Mapping[str, float] = field(default_factory=dict)
     most_installs: int | None = None
+    together: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,7 @@ class Round:
 
     Attributes
     ----------
+    sites : at what each costs in this round, groups priced together.
     districts : district of each site; an empty one is a district of its own.
     """
 
@@ -62,11 +66,31 @@ class Round:
     budget: float
     conditions: Conditions = field(default_factory=Conditions)
 
-    @property
+    @cached_property
     def forced(self) -> frozenset[int]:
-        """Positions of committed sites and of those kept in by hand."""
+        """Positions of sites committed or kept in by hand, and of all in a group of theirs."""
         kept = self.conditions.kept_in
-        return frozenset(p for p, s in enumerate(self.sites) if s.committed or s.offtake_id in kept)
+        return self.with_groups(
+            p for p, s in enumerate(self.sites) if s.committed or s.offtake_id in kept
+        )
+
+    @cached_property
+    def groups(self) -> dict[str, tuple[int, ...]]:
+        """Name of each group as a rule -> positions of its sites."""
+        at = {site.offtake_id: p for p, site in enumerate(self.sites)}
+        return {
+            name_of(group): tuple(at[name] for name in group if name in at)
+            for group in self.conditions.together
+        }
+
+    @cached_property
+    def group_of(self) -> dict[int, tuple[int, ...]]:
+        """Position of each site in a group -> positions of all in it; others are not there."""
+        return {p: group for group in self.groups.values() for p in group}
+
+    def with_groups(self, sites: Iterable[int]) -> frozenset[int]:
+        """Give positions of sites, and of all in a group of theirs."""
+        return frozenset(q for p in sites for q in self.group_of.get(p, (p,)))
 
     def choices(self) -> list[Choice]:
         """List every option at every site that may be chosen, committed ones as they are bound.
@@ -74,14 +98,14 @@ class Round:
         Raises
         ------
         UsageError
-            Where a hand choice names no site or cannot be made, with the reason.
+            Where a hand choice or a group names no site or cannot be made, with the reason.
         """
         self._check_hand_choices()
+        by_hand = self.conditions.left_out
+        left_out = self.with_groups(p for p, s in enumerate(self.sites) if s.offtake_id in by_hand)
         listed = []
         for p, site in enumerate(self.sites):
-            if not site.committed and (
-                not site.eligible or site.offtake_id in self.conditions.left_out
-            ):
+            if not site.committed and (not site.eligible or p in left_out):
                 continue
             bound = site.committed and site.quote_option >= 0
             options = [site.quote_option] if bound else sorted(site.cost)
@@ -103,6 +127,8 @@ class Round:
                 raise UsageError(f"{name} is both kept in and left out")
             if not site.committed and not site.eligible:
                 raise UsageError(f"{name} cannot be kept in: {site.barred or site.left_out}")
+        asked = self.conditions
+        check_groups(self.sites, asked.together, asked.kept_in, asked.left_out)
 
 
 def places_of(choices: Sequence[Choice]) -> tuple[Positions, Positions]:
@@ -154,6 +180,9 @@ def rows_of(round_: Round, choices: Sequence[Choice]) -> Rows:
         more.append(
             ("most installs", np.ones(len(choices)), -np.inf, float(conditions.most_installs))
         )
+    number = np.array([c.site for c in choices])
+    for name, (first, *others) in round_.groups.items():
+        more += [(name, (number == first) * 1.0 - (number == p), 0.0, 0.0) for p in others]
     budget = ("budget", cost, -np.inf, 1.0 if round_.budget > 0 else 0.0)
     names, shares, lows, highs = zip(budget, *more, strict=True)
     linking = csr_array(np.array(shares))
@@ -165,60 +194,6 @@ def rows_of(round_: Round, choices: Sequence[Choice]) -> Rows:
     )
 
 
-def check_possible(
-    round_: Round, choices: Sequence[Choice], stop: Callable[[], bool] = never
-) -> None:
-    """Refuse a round in which no set can meet the rules.
-
-    Raises
-    ------
-    NoSetPossible
-        Naming the rules that clash and the money each is short by.
-    Cancelled
-        Where ``stop`` said so.
-    """
-    cheapest: dict[int, float] = {}
-    for c in choices:
-        cheapest[c.site] = min(c.cost, cheapest.get(c.site, np.inf))
-    committed = sum(cheapest[p] for p in cheapest if round_.sites[p].committed)
-    if committed > round_.budget * (1 + EQUAL):
-        raise NoSetPossible([{"rule": "committed", "short_by": committed - round_.budget}])
-    forced = sum(cheapest[p] for p in round_.forced)
-    if forced > round_.budget * (1 + EQUAL):
-        raise NoSetPossible([{"rule": "kept", "short_by": forced - round_.budget}])
-    clash = _elastic(round_, choices, stop)
-    if clash:
-        raise NoSetPossible(clash)
-
-
-def _elastic(
-    round_: Round, choices: Sequence[Choice], stop: Callable[[], bool]
-) -> list[dict[str, object]]:
-    """Let the conditions give way at a price; those that must, with how much they are short."""
-    rows = rows_of(round_, choices)
-    soft = [i for i, name in enumerate(rows.names) if name.startswith(("district", "most"))]
-    if not soft:
-        return []
-    n, short = len(choices), len(soft)
-    give_way = np.where(np.isfinite(rows.least[soft]), 1.0, -1.0)
-    gives = csr_array((give_way, (soft, np.arange(short))), (len(rows.names), short))
-    found = solve(
-        Problem(
-            objective=np.concatenate((np.zeros(n), -np.ones(short))),
-            rows=hstack([rows.shares, gives]).tocsr(),
-            least=rows.least,
-            most=rows.most,
-            lower=np.zeros(n + short),
-            upper=np.concatenate((np.ones(n), np.full(short, np.inf))),
-            whole=np.arange(n + short) < n,
-        ),
-        stop=stop,
-    )
-    if found.values is None:
-        return [{"rule": "kept", "short_by": 0.0}]
-    units = [1.0 if rows.names[i] == "most installs" else round_.budget for i in soft]
-    return [
-        {"rule": rows.names[i], "short_by": float(by) * unit}
-        for i, by, unit in zip(soft, found.values[n:], units, strict=True)
-        if by > 1e-6
-    ]
+def is_of_money(name: str) -> bool:
+    """Whether a rule binds money, so that a dearer choice takes more of it."""
+    return name == "budget" or name.startswith("district")

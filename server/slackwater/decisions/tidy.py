@@ -27,7 +27,8 @@ def tidy_set(
 ) -> tuple[dict[int, int], float]:
     """Trade a set for one that gains as much (or more) and comes first in order of ties.
 
-    Single moves only: drop a site, take another option at it, or take one site for another.
+    Single moves only: drop a site, take another option at it, or take one site for another; a group
+    is dropped, taken or given for another in whole.
     """
     now, gained = dict(picks), benefit
     rows = rows_of(round_, choices)
@@ -42,7 +43,7 @@ def tidy_set(
         return cost, len(ids), ids
 
     while True:
-        trials = [t for t in _moves(gains, choices, now, gained) if allowed(t)]
+        trials = [t for t in _moves(round_, gains, choices, now, gained) if allowed(t)]
         if not trials:
             return now, gained
         benefits = gains.benefit(trials)
@@ -66,24 +67,50 @@ def _before(
 
 
 def _moves(
-    gains: Gains, choices: Sequence[Choice], picks: Mapping[int, int], benefit: float
+    round_: Round,
+    gains: Gains,
+    choices: Sequence[Choice],
+    picks: Mapping[int, int],
+    benefit: float,
 ) -> list[dict[int, int]]:
     """Sets one move away that could gain as much: by exact single changes, swaps by their sum."""
     change, loss = gains.single(picks)
     slack = max(1e-6 * abs(benefit), gains.rounding)
     site, option = places_of(choices)
-    change, chosen = change[site, option], np.array(list(picks), np.int64)
-    inside = np.isin(site, chosen)
+    change, inside = change[site, option], np.isin(site, list(picks))
     other = inside & (option != np.array([picks.get(int(p), -1) for p in site]))
-    trials = [_without(picks, int(p)) for p in chosen[loss[chosen] >= -slack]]
+    leaving = [list(unit) for unit in {round_.group_of.get(p, (p,)): None for p in picks}]
+    entering = _entering(round_, choices, change, picks)
+    trials = [_without(picks, unit) for unit in leaving if loss[unit].min() >= -slack]
     for i in np.flatnonzero(other & (change >= -slack)):
         trials.append({**picks, int(site[i]): int(option[i])})
-    outside = np.flatnonzero(~inside)
-    lost = loss[chosen]
-    for i in outside[change[outside] + lost.max(initial=-np.inf) >= -slack]:
-        for p in chosen[change[i] + lost >= -slack][: SWAPS_TRIED - len(trials)]:
-            trials.append({**_without(picks, int(p)), int(site[i]): int(option[i])})
+    lost = np.array([loss[unit].sum() for unit in leaving])
+    gained = np.array([change[taken].sum() for taken in entering])
+    for i in np.flatnonzero(gained + lost.max(initial=-np.inf) >= -slack):
+        new = {int(site[k]): int(option[k]) for k in entering[i]}
+        level = np.flatnonzero(gained[i] + lost >= -slack)
+        for n in level[: max(SWAPS_TRIED - len(trials), 0)]:
+            trials.append({**_without(picks, leaving[n]), **new})
     return trials + _exchanges(change[other], site[other], option[other], picks, slack)
+
+
+def _entering(
+    round_: Round, choices: Sequence[Choice], change: Numbers, picks: Mapping[int, int]
+) -> list[list[int]]:
+    """What could enter, as positions of choices: each alone, a group at its most and cheapest."""
+    found: list[list[int]] = []
+    of_group: dict[int, list[int]] = {}
+    for i, c in enumerate(choices):
+        if c.site in round_.group_of:
+            of_group.setdefault(c.site, []).append(i)
+        elif c.site not in picks:
+            found.append([i])
+    for group in round_.groups.values():
+        if group[0] in of_group and group[0] not in picks:
+            own = [of_group[p] for p in group]
+            found.append([max(each, key=lambda i: float(change[i])) for each in own])
+            found.append([min(each, key=lambda i: choices[i].cost) for each in own])
+    return found
 
 
 def _exchanges(
@@ -104,5 +131,5 @@ def _exchanges(
     return trials
 
 
-def _without(picks: Mapping[int, int], site: int) -> dict[int, int]:
-    return {p: o for p, o in picks.items() if p != site}
+def _without(picks: Mapping[int, int], sites: Sequence[int]) -> dict[int, int]:
+    return {p: o for p, o in picks.items() if p not in sites}

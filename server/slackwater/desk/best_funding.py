@@ -13,6 +13,7 @@ from slackwater.decisions.best_set import BestSet, find_best_set
 from slackwater.decisions.by_score import Chosen
 from slackwater.decisions.gains import Cut, Gains
 from slackwater.decisions.rules import Conditions, Round
+from slackwater.decisions.together import priced_together
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.funding import Funded, by_score, funded, sites_of
 from slackwater.errors import UsageError
@@ -123,7 +124,7 @@ def fund(
 
 
 def round_of(evaluation: Evaluation, budget: float, conditions: Conditions) -> Round:
-    """Lay out a funding round of a catchment.
+    """Lay out a funding round of a catchment, groups priced together.
 
     Raises
     ------
@@ -143,7 +144,8 @@ def round_of(evaluation: Evaluation, budget: float, conditions: Conditions) -> R
     ]
     _check_districts(conditions, set(districts))
     options = catchment.table("options").keys
-    return Round(sites_of(evaluation), districts, options, budget, conditions)
+    sites = priced_together(sites_of(evaluation), conditions.together)
+    return Round(sites, districts, options, budget, conditions)
 
 
 def _check_districts(conditions: Conditions, known: set[str]) -> None:
@@ -161,8 +163,11 @@ def conditions_of(
     district_least: Sequence[str] = (),
     district_most: Sequence[str] = (),
     most_installs: int | None = None,
+    together: Sequence[str] = (),
 ) -> Conditions:
     """Read hand choices written as ``CODE=REASON``, shares of the budget as ``DISTRICT=SHARE``.
+
+    Groups that go together are written ``CODE,CODE``.
 
     Raises
     ------
@@ -175,6 +180,7 @@ def conditions_of(
         district_least=_shares(district_least),
         district_most=_shares(district_most),
         most_installs=most_installs,
+        together=tuple(tuple(code.strip() for code in text.split(",")) for text in together),
     )
 
 

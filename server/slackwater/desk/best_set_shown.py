@@ -7,10 +7,11 @@ from typing import Any
 
 from slackwater.decisions.best_set import BestSet
 from slackwater.decisions.budget_line import price_at_line
-from slackwater.decisions.by_score import Site, cost_of
+from slackwater.decisions.by_score import cost_of
 from slackwater.decisions.rules import Round
 from slackwater.desk.evaluation import Evaluation
-from slackwater.desk.funding import benefit_adults
+from slackwater.desk.funding import benefit_adults, sites_of
+from slackwater.desk.groups_shown import groups_shown
 from slackwater.desk.set_benefit import share_of
 
 PROVED = 1e-6
@@ -46,14 +47,17 @@ def best_set_values(
         "left_out": [
             {"row": row, "reason": site.left_out} for row, site in enumerate(sites) if site.left_out
         ],
+        "together": [
+            {"rows": list(each.rows), "inside": each.inside, "saved": each.saved}
+            for each in groups_shown(evaluation, round_, best.picks)
+        ],
         "sentence": _sentence(evaluation, best, budget, final),
     }
 
 
-def beside_values(
-    evaluation: Evaluation, sites: Sequence[Site], rows: Sequence[int]
-) -> dict[str, Any]:
+def beside_values(evaluation: Evaluation, rows: Sequence[int]) -> dict[str, Any]:
     """Give what a list by score truly gains: its rows, each at its best option."""
+    sites = sites_of(evaluation)
     picks = {row: int(evaluation.best_option[row]) for row in rows}
     gained = benefit_adults(evaluation, tuple(picks.items()))
     return {

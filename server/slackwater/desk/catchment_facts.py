@@ -50,6 +50,13 @@ def catchment_facts(
     return facts
 
 
+def edition_facts(
+    edition: str, revision: int | None, case: str, *, working: bool
+) -> dict[str, Any]:
+    """Give which edition of the data this is, and whether it may be worked on."""
+    return {"working": working, "edition": edition, "revision": revision, "case": case or None}
+
+
 def _guilds(evaluation: Evaluation) -> list[dict[str, str]]:
     guilds = evaluation.catchment.table("guilds")
     return [

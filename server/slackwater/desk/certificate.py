@@ -62,6 +62,7 @@ def _conditions(conditions: Conditions) -> dict[str, Any]:
         "district_least": dict(conditions.district_least),
         "district_most": dict(conditions.district_most),
         "most_installs": conditions.most_installs,
+        "together": [list(group) for group in conditions.together],
     }
 
 

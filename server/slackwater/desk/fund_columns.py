@@ -44,7 +44,7 @@ def fund_columns(evaluation: Evaluation) -> list[Column]:
         "fund_state": [state_of(site).value for site in sites],
         "fund_cost": _costs(sites, option),
         "fund_cost_least": _costs(sites, least),
-        "not_funded_because": [_reason(site) for site in sites],
+        "not_funded_because": [why_not_funded(site) for site in sites],
         "upkeep_per_year": [None if np.isnan(value) else round(float(value)) for value in upkeep],
     }
     narrower = {
@@ -112,7 +112,7 @@ def _quoted(evaluation: Evaluation, option: NDArray[np.int64]) -> Flags:
     return np.asarray(at_option(quoted, option, 0.0) > 0)
 
 
-def _reason(site: Site) -> str | None:
+def why_not_funded(site: Site) -> str | None:
     """Say in plain words why a site is not to be funded; None where it is."""
     if state_of(site) is not FundState.NOT_FUNDED:
         return None

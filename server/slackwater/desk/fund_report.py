@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from slackwater.desk.best_funding import FundingAnswer
+from slackwater.desk.best_funding import FundingAnswer, round_of
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.funding import Funded
+from slackwater.desk.groups_shown import groups_shown
 
 PROVED = 1e-6
 
@@ -31,9 +32,21 @@ def fund_text(evaluation: Evaluation, answer: FundingAnswer) -> str:
     for offtake_id, option_id, cost in best.chosen:
         too = "too" if offtake_id in listed else "no"
         lines.append(f"{offtake_id:<12} {option_id:<12} {cost:>12,.0f}  {too}")
+    lines += _together(evaluation, answer, currency)
     lines += [f"Left out: {offtake_id}, {why}." for offtake_id, why in best.left_out]
     lines += ["", "Best means best for these inputs. It ranks and budgets; it does not design."]
     return "\n".join(lines)
+
+
+def _together(evaluation: Evaluation, answer: FundingAnswer, currency: str) -> list[str]:
+    """Say of each group whether it is in, and what paying mobilisation once saves."""
+    codes = evaluation.catchment.table("offtakes").keys
+    round_ = round_of(evaluation, answer.budget, answer.conditions)
+    return [
+        f"Together: {', '.join(codes[row] for row in each.rows)}, "
+        + (f"in, mobilisation once saves {each.saved:,.0f} {currency}." if each.inside else "out.")
+        for each in groups_shown(evaluation, round_, answer.certificate.picks)
+    ]
 
 
 def _sentence(funded: Funded, loss: float, currency: str) -> str:

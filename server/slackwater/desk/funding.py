@@ -30,11 +30,13 @@ def sites_of(evaluation: Evaluation) -> list[Site]:
     """Give every offtake as a candidate for money, in the order of the offtakes table."""
     catchment = evaluation.catchment
     offtakes, options = catchment.table("offtakes"), catchment.table("options")
-    fund_share = 1 - catchment.settings.landholder_share
+    fund_share, costs = 1 - catchment.settings.landholder_share, evaluation.costs
     sites = []
     for i, offtake_id in enumerate(offtakes.keys):
         feasible = np.flatnonzero(evaluation.sizing.feasible[i])
-        cost = {int(o): float(evaluation.costs.capital[i, o]) * fund_share for o in feasible}
+        cost = {int(o): float(costs.capital[i, o]) * fund_share for o in feasible}
+        own_quote = costs.quoted[i, feasible].any()
+        coming = {int(o): float(costs.mobilisation[i, o]) * fund_share for o in feasible}
         willing = offtakes.text("willing")[i] != "no"
         status = str(offtakes.text("status")[i])
         wanted = str(offtakes.text("quote_option")[i])
@@ -52,6 +54,7 @@ def sites_of(evaluation: Evaluation) -> list[Site]:
                 cost=cost,
                 left_out=left_out,
                 barred=_why_barred(willing, status, cost),
+                mobilisation={} if own_quote else coming,
             )
         )
     return sites

@@ -70,18 +70,18 @@ class FundingDesk:
         round_ = self._round(asked)
 
         def work(progress: Progress, tell: Tell) -> Values:
-            beside = self._beside(round_, asked)
+            beside = self._beside(asked)
 
             def shown(best: BestSet, calls: Sequence[CloseCall] | None, *, final: bool) -> Values:
                 values = best_set_values(self._evaluation, round_, best, final=final)
                 listed = None if calls is None else close_call_values(calls)
                 return {**values, "beside": beside, "close_calls": listed}
 
-            found = self._answer(asked, progress, lambda best: tell(shown(best, None, final=False)))
+            found = self.answer(asked, progress, lambda best: tell(shown(best, None, final=False)))
             tell(shown(found.certificate, None, final=True))
             cuts = list(found.certificate.cuts)
             calls = close_calls_of(self._evaluation, found, cuts, progress)
-            self._remember(cuts)
+            self.remember(cuts)
             return shown(found.certificate, calls, final=True)
 
         return work
@@ -105,7 +105,7 @@ class FundingDesk:
 
         def work(progress: Progress, _tell: Tell) -> Values:
             def work_out() -> Values:
-                answer = self._answer(asked, Within(progress), lambda _: None)
+                answer = self.answer(asked, Within(progress))
                 return how_sure_values(how_sure(self._evaluation, answer, progress))
 
             values: Values = self._answers.give(("how sure", asked.key), work_out)
@@ -130,13 +130,13 @@ class FundingDesk:
             entry = brings_in(
                 self._evaluation, asked.budget, asked.conditions, offtake_id, cuts, progress
             )
-            self._remember(cuts)
+            self.remember(cuts)
             return entry_values(self._evaluation, entry)
 
         return work
 
-    def _answer(
-        self, asked: Asked, progress: Progress, found: Callable[[BestSet], None]
+    def answer(
+        self, asked: Asked, progress: Progress, found: Callable[[BestSet], None] = lambda _: None
     ) -> FundingAnswer:
         """Find the best set, from what is known of sets already; kept."""
 
@@ -149,13 +149,18 @@ class FundingDesk:
                 cuts=self._cuts,
                 found=found,
             )
-            self._remember(answer.certificate.cuts)
+            self.remember(answer.certificate.cuts)
             return answer
 
         answer: FundingAnswer = self._answers.give(("best set", asked.key), work_out)
         return answer
 
-    def _remember(self, cuts: Sequence[Cut]) -> None:
+    @property
+    def cuts(self) -> tuple[Cut, ...]:
+        """Bounds known so far of what sets gain."""
+        return self._cuts
+
+    def remember(self, cuts: Sequence[Cut]) -> None:
         """Keep bounds for what is asked next; too many would make each search slower."""
         with self._lock:
             known = {id(cut): cut for cut in (*reversed(cuts), *self._cuts)}
@@ -169,11 +174,11 @@ class FundingDesk:
             raise UsageError("the list to set beside names a row without a best option")
         return round_
 
-    def _beside(self, round_: Round, asked: Asked) -> Values | None:
+    def _beside(self, asked: Asked) -> Values | None:
         """Give what the list by score gains; None where none was sent."""
         if not asked.beside:
             return None
-        return beside_values(self._evaluation, round_.sites, asked.beside)
+        return beside_values(self._evaluation, asked.beside)
 
 
 def asked_of(
@@ -185,7 +190,9 @@ def asked_of(
     district_most: Mapping[str, float],
     most_installs: int | None,
     beside: Sequence[int],
+    together: Sequence[Sequence[str]] = (),
 ) -> Asked:
     """Read what was asked from plain values."""
-    conditions = Conditions(kept_in, left_out, district_least, district_most, most_installs)
+    groups = tuple(tuple(group) for group in together)
+    conditions = Conditions(kept_in, left_out, district_least, district_most, most_installs, groups)
     return Asked(budget, conditions, tuple(beside))

@@ -13,6 +13,7 @@ from slackwater.decisions.weightings import lists_of, random_weightings, times_f
 from slackwater.desk.best_funding import FundingAnswer, round_of
 from slackwater.desk.data_trials import run_trials
 from slackwater.desk.evaluation import Evaluation
+from slackwater.desk.funding import sites_of
 from slackwater.desk.measurements import Measurement, worth_measuring
 from slackwater.desk.sensitivity import Sensitivity, sensitivity_of
 from slackwater.desk.set_benefit import benefit_in, loss_in, share_of
@@ -86,7 +87,7 @@ def how_sure(
     )
     round_ = round_of(evaluation, answer.budget, answer.conditions)
     ranking = evaluation.ranking
-    lists = lists_of(round_.sites, round_.option_ids, answer.budget)
+    lists = lists_of(sites_of(evaluation), round_.option_ids, answer.budget)
     weightings = random_weightings(len(ranking.criteria), WEIGHTINGS, seed)
     sensitivity = sensitivity_of(evaluation, ranges, picks, within)
     by_year = _by_year(evaluation, picks, within)

@@ -123,11 +123,11 @@ class LongWorks:
             if sum(w.state is State.WORKING for w in self._known.values()) >= self._at_once:
                 raise Busy("as much is being worked out as can be at once; stop something first")
             started = LongWork(kind)
+            started.begin(work)  # first: what could not begin is not under way
             self._known[started.id] = started
             ended = [i for i, w in self._known.items() if w.state is not State.WORKING]
             for old in ended[: max(0, len(self._known) - REMEMBERED)]:
                 del self._known[old]
-            started.begin(work)
         return started
 
     def find(self, work_id: str) -> LongWork | None:

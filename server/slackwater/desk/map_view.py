@@ -23,7 +23,7 @@ from slackwater.desk.evaluation import Evaluation, evaluate
 from slackwater.desk.kept_answers import KeptAnswers
 from slackwater.desk.losses import losses_in_view
 from slackwater.desk.offtake_columns import offtake_columns, options_of
-from slackwater.desk.opening import open_catchment
+from slackwater.desk.opening import Opened, open_catchment
 from slackwater.desk.route_shares import route_shares
 from slackwater.desk.visibility import Column, Viewer, of_contract, of_place, sees, select
 from slackwater.desk.warnings_shown import warnings_for
@@ -33,6 +33,10 @@ from slackwater.errors import Finding
 
 SIDES = ("west", "south", "east", "north")
 MARGIN_SHARE = 0.02
+DRAWN_FIRST = ("reaches", "gauges", "places", "land", "roads")
+EVERYWHERE = (-180.0, -85.0, 180.0, 85.0)
+SINGLE_POINT_DEG = 0.05
+"""Margin about one gauge or town, where nothing else is drawn."""
 OVERVIEW_STEPS = 3000
 """Steps across the catchment that an overview tells apart: finer than a large screen's pixels."""
 
@@ -167,11 +171,17 @@ class MapView:
 
     @cached_property
     def _bounds(self) -> list[float]:
-        """West, south, east, north around the rivers, with a small margin."""
-        lines = self.catchment.table("reaches").geometry
-        assert lines is not None
-        west, south, east, north = shapely.total_bounds(lines).tolist()
-        margin = MARGIN_SHARE * max(east - west, north - south)
+        """West, south, east, north around the rivers, with a small margin.
+
+        Rivers without lines, as a workbook gives them, are shown by whatever else has a place
+        that everyone may see.
+        """
+        drawn = (self.catchment.table(name).geometry for name in DRAWN_FIRST)
+        shapes = next((each for each in drawn if each is not None), None)
+        if shapes is None:
+            return list(EVERYWHERE)
+        west, south, east, north = shapely.total_bounds(shapes).tolist()
+        margin = MARGIN_SHARE * max(east - west, north - south) or SINGLE_POINT_DEG
         return [west - margin, south - margin, east + margin, north + margin]
 
 
@@ -190,6 +200,11 @@ def open_map_view(path: Path) -> MapView:
     if opened.relief_path:
         west, south, east, north = (float(opened.relief[side]) for side in SIDES)
         relief = Relief(Path(opened.relief_path).read_bytes(), (west, south, east, north))
+    return view_of(opened, relief)
+
+
+def view_of(opened: Opened, relief: Relief | None) -> MapView:
+    """Evaluate a catchment that was read and checked."""
     return MapView(
         evaluation=evaluate(opened.catchment),
         warnings=tuple(opened.warnings),

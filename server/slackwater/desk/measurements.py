@@ -83,20 +83,14 @@ def worth_measuring(
 def _open_to_choice(evaluation: Evaluation, round_: Round) -> tuple[Numbers, Numbers]:
     """(offtakes, options) gain and cost to the fund; 0 where the site is not open to choice.
 
+    Each site is looked at by itself, at what it costs alone, whatever goes together.
     Options that only depth forbids are priced too: a measurement may allow them.
     """
     barred = np.logical_or.reduce(
         [flags for name, flags in evaluation.sizing.obstacles.items() if name != "depth"]
     )
-    free = np.array(
-        [
-            site.eligible
-            and not site.committed
-            and site.offtake_id not in {**round_.conditions.kept_in, **round_.conditions.left_out}
-            for site in round_.sites
-        ],
-        bool,
-    )
+    open_ = {choice.site for choice in round_.choices()} - round_.forced
+    free = np.isin(np.arange(len(round_.sites)), list(open_))
     usable = free[:, None] & ~barred
     fund_share = 1 - evaluation.catchment.settings.landholder_share
     gain = np.where(usable, evaluation.gain_adults, 0.0)

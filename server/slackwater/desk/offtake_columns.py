@@ -9,6 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from slackwater.catchment.fields import Visibility
+from slackwater.catchment.table import Table
 from slackwater.desk.coded_lines import STEPS_PER_DEGREE
 from slackwater.desk.criteria_shown import LABELS, criteria_columns, quoted_at_best
 from slackwater.desk.evaluation import Evaluation
@@ -51,10 +52,18 @@ def _told(evaluation: Evaluation) -> list[Column]:
     reach = evaluation.catchment.reach_index.tolist()
     return [
         *texts,
+        Column("holder", _holders(offtakes), of_contract("offtakes", "landholder")),
         status_column(evaluation.catchment),
         Column("capacity_m3s", capacity, of_contract("offtakes", "capacity_m3s")),
         Column("reach", reach, of_contract("offtakes", "reach_id")),
     ]
+
+
+def _holders(offtakes: Table) -> list[int]:
+    """Give the first row of the same landholder, -1 where none is named: who, not by name."""
+    first: dict[str, int] = {}
+    names = offtakes.text("landholder").tolist()
+    return [first.setdefault(name, row) if name else -1 for row, name in enumerate(names)]
 
 
 def _placed(evaluation: Evaluation) -> list[Column]:

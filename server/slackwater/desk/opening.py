@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from slackwater.catchment.catchment import Catchment
+from slackwater.catchment.raw import RawCatchment
 from slackwater.catchment.understand import understand
 from slackwater.errors import Finding, InputFaults
 from slackwater.files.read import read_catchment
@@ -36,7 +37,17 @@ def open_catchment(path: Path) -> Opened:
     UsageError
         Where the path is no catchment at all.
     """
-    raw = read_catchment(path)
+    return opened(read_catchment(path))
+
+
+def opened(raw: RawCatchment) -> Opened:
+    """Check a catchment as it was read.
+
+    Raises
+    ------
+    InputFaults
+        With every fault at once.
+    """
     understood = understand(raw)
     if understood.catchment is None:
         raise InputFaults(understood.faults, understood.warnings)

@@ -19,9 +19,10 @@ from slackwater.progress import Progress
 
 @dataclass(frozen=True)
 class RoundPlan:
-    """A plan of several rounds and the budgets it was made for."""
+    """A plan of several rounds and what it was made for."""
 
     budgets: tuple[float, ...]
+    conditions: Conditions
     made: Plan
 
 
@@ -73,7 +74,7 @@ def plan(
         )
     except TimeoutError as late:
         raise UsageError(f"{late}; give it more --seconds or other budgets") from None
-    return RoundPlan(budgets, made)
+    return RoundPlan(budgets, conditions, made)
 
 
 def plan_values(evaluation: Evaluation, plan_: RoundPlan) -> dict[str, Any]:
@@ -81,7 +82,7 @@ def plan_values(evaluation: Evaluation, plan_: RoundPlan) -> dict[str, Any]:
     made = plan_.made
     catchment = evaluation.catchment
     offtakes, options = catchment.table("offtakes").keys, catchment.table("options").keys
-    sites = round_of(evaluation, 0.0, Conditions()).sites
+    sites = round_of(evaluation, 0.0, plan_.conditions).sites
     return {
         "budgets": list(plan_.budgets),
         "added": [

@@ -9,23 +9,44 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Protocol
+from typing import Any, Protocol
 
+from slackwater.desk.catchment_facts import edition_facts
 from slackwater.desk.funding_desk import FundingDesk
 from slackwater.desk.map_view import MapView, open_map_view
+from slackwater.desk.visibility import Viewer
 from slackwater.errors import NotHere
 
 
 @dataclass(frozen=True)
 class Shown:
-    """One edition: what the map shows, and what is asked about its money."""
+    """One edition: what the map shows, and what is asked about its money.
+
+    Attributes
+    ----------
+    working : whether it comes from a database that is worked on.
+    revision : of that database, for the present edition; None for what stood at a case's saving.
+    """
 
     view: MapView
+    working: bool = False
+    revision: int | None = None
 
     @cached_property
     def funding(self) -> FundingDesk:
         """The desk that finds sets for this edition; it learns from each question."""
         return FundingDesk(self.view.evaluation)
+
+    def facts(self, viewer: Viewer, case: str = "") -> dict[str, Any]:
+        """Give what there is to know of the whole, and which edition this is.
+
+        Parameters
+        ----------
+        case : id of the case it is looked at through, "" for none.
+        """
+        revision = None if case else self.revision  # a case's data is no revision's, but its own
+        told = edition_facts(self.view.edition, revision, case, working=self.working)
+        return {**self.view.facts(viewer), **told}
 
 
 class Showing(Protocol):

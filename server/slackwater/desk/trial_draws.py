@@ -18,6 +18,7 @@ from slackwater.decisions.triangular import DOUBLE, HALF, triangular
 from slackwater.desk.evaluation import Evaluation
 from slackwater.river.adults import worth_of
 from slackwater.river.river import prepare
+from slackwater.screens.cost import Costs
 from slackwater.screens.efficacy import efficacy_of
 
 Numbers = NDArray[np.float64]
@@ -161,7 +162,7 @@ def with_values(
     catchment = with_inputs(evaluation.catchment, values)
     only_efficacy = set(values) <= {"efficacy"}
     river = evaluation.river if only_efficacy else prepare(catchment)
-    costs = evaluation.costs if capital is None else replace(evaluation.costs, capital=capital)
+    costs = evaluation.costs if capital is None else _costs_at(evaluation.costs, capital)
     return replace(
         evaluation,
         catchment=catchment,
@@ -170,6 +171,12 @@ def with_values(
         efficacy=efficacy_of(catchment),
         costs=costs,
     )
+
+
+def _costs_at(costs: Costs, capital: Numbers) -> Costs:
+    """Give the costs at another capital; mobilisation stays the same share of it."""
+    times = np.divide(capital, costs.capital, out=np.ones_like(capital), where=costs.capital > 0)
+    return replace(costs, capital=capital, mobilisation=costs.mobilisation * times)
 
 
 def drawn(

@@ -14,6 +14,7 @@ from slackwater.catchment.fields import Shape, TableSpec
 from slackwater.catchment.raw import UNREADABLE, RawTable
 from slackwater.errors import Finding, InputFaults
 from slackwater.files.csv_table import decoded
+from slackwater.files.grid import MOST_COLUMNS, too_many_columns
 from slackwater.files.reading import Reading, finding
 
 WGS84 = "OGC:CRS84"
@@ -34,7 +35,7 @@ def read_geojson_table(path: Path, spec: TableSpec, reading: Reading) -> RawTabl
     Raises
     ------
     InputFaults
-        ``encoding`` or ``unreadable``, where the file is no feature collection.
+        ``encoding``, ``too_many_columns`` or ``unreadable``, where it is no feature collection.
     """
     collection = _collection(path, spec)
     features = collection["features"]
@@ -42,6 +43,8 @@ def read_geojson_table(path: Path, spec: TableSpec, reading: Reading) -> RawTabl
         _properties(feature, number, spec, reading) for number, feature in enumerate(features, 1)
     ]
     names = dict.fromkeys(name for row in properties for name in row)
+    if len(names) > MOST_COLUMNS:
+        raise InputFaults([too_many_columns(spec, path.name, len(names))])
     cells = {name: [_cell(row.get(name)) for row in properties] for name in names}
     geometry: list[Any] | None = None
     if spec.shape is not Shape.NONE:

@@ -7,11 +7,14 @@ from typing import Any
 
 from slackwater.catchment.fields import TableSpec
 from slackwater.catchment.raw import RawTable
-from slackwater.errors import InputFaults
+from slackwater.errors import Finding, InputFaults
 from slackwater.files.points import coordinate_columns, points_from_cells
 from slackwater.files.reading import Reading, finding
 
 Line = tuple[int, Sequence[Any]]
+
+MOST_COLUMNS = 1_000
+"""Every row is as wide as the header: a header without end would make a short file endless."""
 
 
 def table_from_grid(
@@ -25,13 +28,15 @@ def table_from_grid(
     Raises
     ------
     InputFaults
-        Where there is no header at all.
+        Where there is no header at all, or one without end.
     """
     filled = _without_blank(lines)
     first = next(filled, None)
     if first is None:
         remedy = f"{found_in} is empty; its first line must name the columns"
         raise InputFaults([finding(spec.name, "unreadable", remedy)])
+    if len(first[1]) > MOST_COLUMNS:
+        raise InputFaults([too_many_columns(spec, found_in, len(first[1]))])
     names = ["" if name is None else str(name).strip() for name in first[1]]
     kept = _kept_columns(spec, names, first[0], reading)
     rows: list[int] = []
@@ -45,6 +50,15 @@ def table_from_grid(
         names[at]: tuple([None if cell == "" else cell for cell in columns[at]]) for at in kept
     }
     return _with_points(spec, found_in, rows, cells_by_name, reading)
+
+
+def too_many_columns(spec: TableSpec, found_in: str, count: int) -> Finding:
+    """Give the fault of a table that is too wide to be read."""
+    remedy = (
+        f"{found_in} has {count:,} columns, at most {MOST_COLUMNS:,} can be read; "
+        "leave out what is not needed"
+    )
+    return finding(spec.name, "too_many_columns", remedy)
 
 
 def _without_blank(lines: Iterable[Line]) -> Iterator[Line]:

@@ -16,7 +16,7 @@ from slackwater.files import starter_library
 from slackwater.files.settings_sheet import KEY, VALUE
 from slackwater.files.unfinished import finished
 from slackwater.files.workbook import SETTINGS_SHEET
-from slackwater.files.workbook_writing import write_row
+from slackwater.sheet_cells import write_row
 
 ABOUT = ("table", "column", "unit", "needed", "default", "meaning", "words")
 PREPARED_ROWS = 5000

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import closing
-from datetime import date
 from pathlib import Path
 from typing import Any
 
 import xlsxwriter
-from xlsxwriter.worksheet import Worksheet
 
 from slackwater.catchment.fields import Shape
 from slackwater.catchment.settings import Settings
@@ -20,19 +18,7 @@ from slackwater.files.settings_writing import settings_rows
 from slackwater.files.unfinished import finished
 from slackwater.files.workbook import LAST_ROW, SETTINGS_SHEET
 from slackwater.files.written_cells import plain_column, written_tables
-
-FIRST_SHEET_DATE = date(1900, 3, 1)
-"""Spreadsheets count days before it differently, so earlier ones are written as text."""
-
-
-class ExactWorksheet(Worksheet):  # type: ignore[misc]
-    """A sheet whose numbers keep every digit; the library writes 16, some need 17."""
-
-    def _xml_number_element(
-        self, number: float, attributes: Sequence[tuple[str, Any]] = ()
-    ) -> None:
-        marks = "".join(f' {name}="{value}"' for name, value in attributes)
-        self.fh.write(f"<c{marks}><v>{float(number)!r}</v></c>")
+from slackwater.sheet_cells import ExactWorksheet, write_row
 
 
 def write_workbook(tables: Mapping[str, Table], settings: Settings, path: Path) -> None:
@@ -58,17 +44,6 @@ def write_workbook(tables: Mapping[str, Table], settings: Settings, path: Path) 
             write_row(sheet, row, cells, date_format)
         for table in written_tables(tables):
             _write_table(book.add_worksheet(table.name, ExactWorksheet), table, date_format)
-
-
-def write_row(sheet: Any, row: int, cells: Iterable[Any], date_format: Any) -> None:
-    """Write cells by their type, text never as a formula or a link; None leaves a cell empty."""
-    for column, cell in enumerate(cells):
-        if isinstance(cell, date) and cell >= FIRST_SHEET_DATE:
-            sheet.write_datetime(row, column, cell, date_format)
-        elif isinstance(cell, int | float):
-            sheet.write_number(row, column, cell)
-        elif cell is not None:
-            sheet.write_string(row, column, str(cell))
 
 
 def _write_table(sheet: Any, table: Table, date_format: Any) -> None:

@@ -35,6 +35,7 @@ class Costs:
     life_cycle_at : discount rate -> life-cycle cost, for the rates shown beside.
     life_cycle_low, life_cycle_high : of the low and high capital, at the chosen rate.
     quoted : (offtakes, options) bool, the capital is a quote.
+    mobilisation : (offtakes, options) what of the capital is coming to the place; 0 in a quote.
     """
 
     capital: Numbers
@@ -46,6 +47,7 @@ class Costs:
     life_cycle_low: Numbers
     life_cycle_high: Numbers
     quoted: NDArray[np.bool_]
+    mobilisation: Numbers
 
 
 def annuity_factor(years: Numbers | float, rate: float) -> Numbers:
@@ -107,7 +109,12 @@ def _estimate(catchment: Catchment, sizing: Sizing, which: str) -> Numbers:
         np.float64,
     )
     bought = sizing.units * unit + site[:, None] + sizing.brings_power * price("power")
-    return bought * (1 + price("design")) * (1 + price("contingency"))
+    return bought * _extras(price)
+
+
+def _extras(price: Callable[..., float]) -> float:
+    """Give what design and contingency make of 1."""
+    return (1 + price("design")) * (1 + price("contingency"))
 
 
 def price_screens(catchment: Catchment, sizing: Sizing) -> Costs:
@@ -125,6 +132,8 @@ def price_screens(catchment: Catchment, sizing: Sizing) -> Costs:
         np.where(quoted, quote, _estimate(catchment, sizing, which))
         for which in ("low", "amount", "high")
     )
+    price = price_list(catchment, "amount")
+    mobilisation = price("mobilisation") * _extras(price)
     upkeep_share = options.number("upkeep_share_year")
     life_years = options.number("life_years")
 
@@ -143,4 +152,5 @@ def price_screens(catchment: Catchment, sizing: Sizing) -> Costs:
         life_cycle_low=over_life(low, settings.discount_rate),
         life_cycle_high=over_life(high, settings.discount_rate),
         quoted=quoted,
+        mobilisation=np.where(quoted, 0.0, mobilisation),
     )

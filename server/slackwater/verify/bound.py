@@ -48,7 +48,8 @@ def most_any_set_gains(
     for name, numbers, least, most in [*rows(claim, field), *_one_each(field)]:
         row = np.zeros(n + 1)
         row[[position[choice] for choice in numbers]] = list(numbers.values())
-        part = 1.0 if name in ("site", "most installs") else max(claim.budget, 1e-9) / UNITS
+        of_money = name == "budget" or name.startswith("district")
+        part = max(claim.budget, 1e-9) / UNITS if of_money else 1.0
         constraints.append(LinearConstraint(row / part, least / part, most / part))
     affordable = np.array([field.choices[c] <= claim.budget * (1 + 1e-9) for c in names])
     found = milp(

@@ -44,6 +44,7 @@ class Claim:
 
     Attributes
     ----------
+    together : groups of offtake ids, all in or none; a certificate that names none has none.
     chosen : offtake id -> option id; ``chosen_costs`` what each costs the fund.
     choices : every selectable choice with its cost.
     seasons : by (guild id, season-year).
@@ -57,6 +58,7 @@ class Claim:
     district_least: dict[str, float]
     district_most: dict[str, float]
     most_installs: float | None
+    together: tuple[tuple[str, ...], ...]
     chosen: dict[str, str]
     chosen_costs: ByChoice
     spent: float
@@ -96,6 +98,7 @@ def _read(c: Mapping[str, Any]) -> Claim:
         district_least=_numbers(conditions["district_least"]),
         district_most=_numbers(conditions["district_most"]),
         most_installs=None if most is None else _number(most),
+        together=tuple(tuple(map(str, group)) for group in conditions.get("together", ())),
         chosen={str(row["offtake_id"]): str(row["option_id"]) for row in c["chosen"]},
         chosen_costs={
             (str(row["offtake_id"]), str(row["option_id"])): _number(row["cost"])

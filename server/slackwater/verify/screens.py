@@ -46,6 +46,15 @@ def costs_to_fund(catchment: Catchment) -> list[dict[str, float]]:
     return found
 
 
+def mobilisation_to_fund(catchment: Catchment) -> float:
+    """Give what of a cost without a quote is coming to the place, for the fund's share."""
+    price = _prices(catchment)
+    coming = price.get(("mobilisation", ""), 0.0)
+    for extra in ("design", "contingency"):
+        coming *= 1 + price.get((extra, ""), 0.0)
+    return coming * (1 - catchment.settings.landholder_share)
+
+
 def _obstacles(catchment: Catchment, offtake: int, option: int) -> Iterator[bool]:
     """Give, one after another, whether something stands against an option at an intake."""
     offtakes, options = catchment.table("offtakes"), catchment.table("options")

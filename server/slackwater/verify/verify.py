@@ -13,6 +13,7 @@ from slackwater.verify.orders import TODAY, Credits, Recomputed, recompute
 from slackwater.verify.rules import Field, check_conditions, check_set, field_of
 from slackwater.verify.screens import costs_to_fund
 from slackwater.verify.seasons import check_seasons
+from slackwater.verify.together import costs_together
 from slackwater.verify.verdict import Findings, Verdict
 
 WRITTEN_FOR_MODEL = "1"
@@ -43,7 +44,7 @@ def verify(
         findings.say("model version", claim.model_version, WRITTEN_FOR_MODEL)
     if findings.found:
         return Verdict(tuple(findings.found))
-    costs = costs_to_fund(catchment)
+    costs = costs_together(catchment, claim.together, costs_to_fund(catchment))
     field = field_of(catchment, claim, costs)
     check_conditions(claim, field, findings)
     check_set(claim, field, findings)

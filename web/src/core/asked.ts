@@ -1,17 +1,18 @@
 // What the service is asked about a budget: the trial in the words of the wire, and when two questions
 // are the same.
 import type { FundAsked } from "../wire/fund.ts";
-import type { TrialState } from "./trial.ts";
+import { reasoned, type TrialState } from "./trial.ts";
 
 /** `besideRows`: rows the list by score funds just now. */
 export function askedOf(trial: TrialState, besideRows: readonly number[]): FundAsked {
   return {
     budget: trial.budget ?? 0,
-    kept_in: trial.keptIn,
-    left_out: trial.leftOut,
+    kept_in: reasoned(trial.keptIn),
+    left_out: reasoned(trial.leftOut),
     district_least: trial.districtLeast,
     district_most: trial.districtMost,
     most_installs: trial.mostInstalls,
+    ...(trial.together.length ? { together: trial.together } : {}),
     beside: besideRows,
   };
 }

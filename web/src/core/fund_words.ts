@@ -6,8 +6,8 @@ import type { Turn } from "./close_calls.ts";
 import type { Clash } from "../wire/ask.ts";
 import { decimals, money, percent, shortMoney } from "./numbers.ts";
 import type { Shown } from "./outcome.ts";
-import { offtakeCount } from "./sentences.ts";
-import type { TrialState, Way } from "./trial.ts";
+import { listed, offtakeCount } from "./sentences.ts";
+import { reasoned, type TrialState, type Way } from "./trial.ts";
 
 export const WAY_WORDS: Readonly<Record<Way, string>> = { score: "By score", best: "Best set" };
 
@@ -71,20 +71,21 @@ export function turnWords({ criterion, by }: Turn, inside: boolean, label: (crit
 
 /** How many were chosen by hand, and that they move the best set alone. */
 export function handWords({ keptIn, leftOut, way }: TrialState): string {
-  const [kept, left] = [Object.keys(keptIn).length, Object.keys(leftOut).length];
+  const [kept, left] = [keptIn, leftOut].map((choices) => Object.keys(reasoned(choices)).length) as [number, number];
   if (!kept && !left) return "";
   const told = [kept ? `${offtakeCount(kept)} kept in` : "", left ? `${offtakeCount(left)} left out` : ""].filter(Boolean).join(", ");
   return way === "best" ? `By hand: ${told}.` : `${told} by hand: that moves the best set alone, not the list by score.`;
 }
 
 /** "Conditions: at most 20 installs; Kindle Hills at least 30 % of the budget." */
-export function conditionWords({ districtLeast, districtMost, mostInstalls }: TrialState): string {
+export function conditionWords({ districtLeast, districtMost, mostInstalls, together }: TrialState): string {
   const shares = (edge: string, of: Readonly<Record<string, number>>): string[] =>
     Object.entries(of).map(([district, share]) => `${district} ${edge} ${percent(share)} of the budget`);
   const told = [
     ...(mostInstalls === null ? [] : [`at most ${decimals(mostInstalls, 0)} installs`]),
     ...shares("at least", districtLeast),
     ...shares("at most", districtMost),
+    ...together.map((codes) => `${listed(codes)} all or none`),
   ];
   return told.length ? `Conditions: ${told.join("; ")}.` : "";
 }

@@ -5,7 +5,7 @@ import type { BestFunding, BestNow } from "./best_funding.ts";
 import { type ByScore, marksOf, type Outcome, type Rows, withCloseCalls, workOut } from "./by_score.ts";
 import type { Candidates } from "./candidates.ts";
 import { type Dispose, together } from "./dispose.ts";
-import { sameConditions, sameDecision, type Trial, type Way } from "./trial.ts";
+import { reasoned, sameConditions, sameDecision, type Trial, type Way } from "./trial.ts";
 
 /** What is shown under the way chosen, with what is known of the other. */
 export interface Shown extends Outcome {
@@ -50,7 +50,7 @@ export class LiveOutcome {
     this.dispose = together([
       trial.onChange((now, before) => {
         const decided = sameDecision(now, before);
-        if (decided && sameConditions(now, before)) return;
+        if (decided && sameConditions(now, before) && now.held === before.held) return;
         if (!decided) this.#byScore = this.#workOut();
         this.#asked = this.#question();
         if (best) this.#consider();
@@ -128,7 +128,7 @@ export class LiveOutcome {
 
   #byHand(): Rows {
     const { keptIn, leftOut } = this.#trial.now;
-    const codes = [...Object.keys(keptIn), ...Object.keys(leftOut)];
+    const codes = Object.keys({ ...reasoned(keptIn), ...reasoned(leftOut) });
     return new Set(codes.map((code) => this.#rowOf.get(code) ?? -1));
   }
 }

@@ -5,6 +5,8 @@ import { basisWord } from "./why_words.ts";
 import { monthName } from "./why_season.ts";
 
 export interface InputLine {
+  /** Of the offtake's own row; "" where it is of another. */
+  readonly column: string;
   readonly term: string;
   readonly value: string;
   readonly basis: string;
@@ -48,7 +50,7 @@ function isEmpty({ value, default_used }: Input): boolean {
 function line(input: Input, term: string, value: string): InputLine {
   const dated = input.observed_on ? longDate(input.observed_on) : null;
   const origin = [input.source, dated].filter(Boolean).join(", ");
-  return { term, value, basis: basisWord(input.basis), defaultUsed: input.default_used, origin };
+  return { column: input.column, term, value, basis: basisWord(input.basis), defaultUsed: input.default_used, origin };
 }
 
 const TABLES: Readonly<Record<string, string>> = {
@@ -64,6 +66,7 @@ const TABLES: Readonly<Record<string, string>> = {
 export function restLines(rest: RestsOn, currency: string, flow: FlowText): { readonly title: string; readonly lines: readonly InputLine[] } {
   const called = rest.name ? `${rest.name} (${rest.key})` : rest.key.replaceAll("/", " ").trim();
   const lines = rest.inputs.map((each) => ({
+    column: "",
     term: capital(each.meaning),
     value: valueText(each, currency, flow),
     basis: "",

@@ -84,8 +84,8 @@ export function handReason({ scene, trial }: Desk, row: number): string {
   if (trial.now.way !== "best") return "";
   const code = scene.offtakes.offtake_id[row] ?? "";
   const [kept, left] = [trial.now.keptIn[code], trial.now.leftOut[code]];
-  if (kept !== undefined) return `Kept in: ${kept}`;
-  return left === undefined ? "" : `Left out: ${left}`;
+  if (kept) return `Kept in: ${kept}`;
+  return left ? `Left out: ${left}` : "";
 }
 
 /** The screen it has in the set shown, else its best. */

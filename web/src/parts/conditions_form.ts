@@ -9,7 +9,8 @@ import { element } from "./element.ts";
 
 type Edge = "districtLeast" | "districtMost";
 
-export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): Dispose {
+export function mountConditionsForm(host: HTMLElement, desk: Desk): Dispose {
+  const { scene, trial } = desk;
   const districts = [...new Set(scene.offtakes.district)].filter((name) => name !== "").sort();
   const installs = box("Most installs");
   const rows = districts.map((name) => ({
@@ -26,6 +27,7 @@ export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): 
     element("p", { class: "drawer-foot" }, ["Empty means no condition. Accepted offtakes count."]),
   ]);
   host.append(form);
+  const pumps = pumpsTogether(form, desk);
 
   function districtTable(): HTMLElement {
     return element("table", { class: "conditions-table" }, [
@@ -40,6 +42,7 @@ export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): 
   function show(): void {
     const { now } = trial;
     form.hidden = now.way === "score";
+    for (const at of [installs, ...rows.flatMap(({ least, most }) => [least, most])]) at.disabled = now.held;
     fill(installs, now.mostInstalls === null ? "" : decimals(now.mostInstalls, 0));
     for (const { name, least, most } of rows) {
       fill(least, shareText(now.districtLeast[name]));
@@ -84,8 +87,27 @@ export function mountConditionsForm(host: HTMLElement, { scene, trial }: Desk): 
       listen(least, "change", () => takeShare(least, "districtLeast", name)),
       listen(most, "change", () => takeShare(most, "districtMost", name)),
     ]),
+    pumps,
     () => form.remove(),
   ]);
+}
+
+/** Pumps of one owner, fetched when the conditions are first unfolded. */
+function pumpsTogether(form: HTMLElement, desk: Desk): Dispose {
+  let [asked, gone] = [!desk.scene.offtakes.holder, false];
+  let dispose: Dispose = () => undefined;
+  const unfold = async (): Promise<void> => {
+    if (asked) return;
+    asked = true;
+    const { mountTogether } = await import("./follow_together.ts");
+    if (!gone) dispose = mountTogether(form, desk);
+  };
+  const stop = listen(form, "toggle", () => void unfold().catch(() => (asked = false)));
+  return () => {
+    gone = true;
+    stop();
+    dispose();
+  };
 }
 
 function box(words: string): HTMLInputElement {

@@ -1,8 +1,11 @@
-// The strip above the list: find an offtake, and two drawers that stay shut until wanted.
+// The strip above the list: find an offtake, two drawers that stay shut until wanted, undo and redo.
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
+import type { Undoing } from "../core/undoing.ts";
 import { element } from "./element.ts";
+import { keepOneStop } from "./roving.ts";
 import { mountSearchBox } from "./search_box.ts";
+import { makeUndoButtons } from "./undo_buttons.ts";
 import { mountViewDrawer } from "./view_drawer.ts";
 import { mountWeightsDrawer } from "./weights_drawer.ts";
 
@@ -12,19 +15,25 @@ export interface ControlStrip {
   readonly dispose: Dispose;
 }
 
-export function mountControlStrip(host: HTMLElement, desk: Desk): ControlStrip {
+export function mountControlStrip(host: HTMLElement, desk: Desk, undoing: Undoing): ControlStrip {
   const strip = element("div", { class: "strip" });
+  const bar = element("div", { class: "strip-buttons", role: "toolbar", "aria-label": "Weights, view, undo" });
   host.append(strip);
   const search = mountSearchBox(strip, desk);
+  strip.append(bar);
   const title = desk.trial.now.budget === null ? "Weights" : "Weights and budget";
   const drawers = {
     weights: drawer("weights", title),
     view: drawer("view", "View"),
   };
   const all = Object.values(drawers);
+  const undo = makeUndoButtons(strip, desk.trial, undoing);
+  bar.append(...undo.buttons);
   const mounted = [
     mountWeightsDrawer(drawers.weights.body, desk),
     mountViewDrawer(drawers.view.body, desk),
+    undo.dispose,
+    keepOneStop(bar, [...all.map(({ button }) => button), ...undo.buttons]).dispose,
   ];
 
   function drawer(name: string, words: string): { button: HTMLButtonElement; body: HTMLElement } {
@@ -32,7 +41,7 @@ export function mountControlStrip(host: HTMLElement, desk: Desk): ControlStrip {
     const button = element("button", { type: "button", class: "strip-button", "aria-expanded": "false", "aria-controls": id }, [words]);
     const body = element("section", { id, class: `drawer drawer-${name}`, "aria-label": words });
     body.hidden = true;
-    strip.append(button);
+    bar.append(button);
     host.append(body);
     return { button, body };
   }

@@ -50,6 +50,7 @@ export function mountCurveChart(host: HTMLElement, { scene, trial, outcome }: De
     stage.setAttribute("aria-valuenow", String(budget));
     const words = curve ? readOff(curve, budget, currency) : "";
     stage.setAttribute("aria-valuetext", words);
+    stage.setAttribute("aria-disabled", String(trial.now.held));
     reading.textContent = words;
     const here = stage.querySelector(".curve-here");
     if (!shape || !here || !curve) return;
@@ -89,7 +90,7 @@ export function mountCurveChart(host: HTMLElement, { scene, trial, outcome }: De
       const next = afterKey(event.key, trial.now.budget ?? 0, scale);
       if (next === null) return;
       event.preventDefault();
-      trial.change({ budget: next });
+      trial.change({ budget: next }, event.repeat);
     }),
     () => resized.disconnect(),
     () => host.replaceChildren(),

@@ -21,12 +21,15 @@ export interface DialWays {
   readonly scale: Scale;
   readonly written: (value: number) => string;
   readonly typed: (text: string) => number | null;
-  readonly set: (value: number) => void;
+  /** `going`: one movement with the value before, by a drag or a key that is held. */
+  readonly set: (value: number, going: boolean) => void;
 }
 
 export function mountDial(host: HTMLElement, words: DialWords, ways: DialWays): Dial {
   const { scale, written, typed, set } = ways;
   let now = NaN;
+  let dragged = false;
+  let repeated = false;
   const less = button("−", words.less);
   const more = button("+", words.more);
   const slider = element("input", { type: "range", min: scale.least, max: scale.most, step: "any", "aria-label": words.name });
@@ -53,7 +56,7 @@ export function mountDial(host: HTMLElement, words: DialWords, ways: DialWays): 
 
   /** Puts back what holds where nothing moved: a slider between steps, a box with words in it. */
   function settle(value: number): void {
-    set(Math.min(scale.most, Math.max(scale.least, value)));
+    set(Math.min(scale.most, Math.max(scale.least, value)), dragged || repeated);
     const held = now;
     now = NaN;
     show(held);
@@ -68,7 +71,13 @@ export function mountDial(host: HTMLElement, words: DialWords, ways: DialWays): 
   const dispose = together([
     listen(less, "click", () => settle(nudged(now, -1, scale))),
     listen(more, "click", () => settle(nudged(now, 1, scale))),
-    listen(slider, "input", () => settle(snapped(Number(slider.value), scale))),
+    listen(row, "keydown", (event) => (repeated = event.repeat), { capture: true }),
+    listen(row, "keyup", () => (repeated = false)),
+    listen(slider, "input", () => {
+      settle(snapped(Number(slider.value), scale));
+      dragged = true;
+    }),
+    listen(slider, "change", () => (dragged = false)),
     listen(slider, "keydown", (event) => {
       if (event.altKey || event.ctrlKey || event.metaKey) return;
       const value = afterKey(event.key, now, scale);

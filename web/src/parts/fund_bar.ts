@@ -24,6 +24,7 @@ export function mountFundBar(host: HTMLElement, { scene, trial, outcome }: Desk,
     const byHand = handWords(trial.now);
     words.textContent = byHand;
     hand.hidden = !byHand;
+    clear.hidden = release.hidden = trial.now.held;
     const conditions = conditionWords(trial.now);
     ruled.textContent = conditions;
     rules.hidden = !conditions || way === "score";
@@ -46,7 +47,7 @@ export function mountFundBar(host: HTMLElement, { scene, trial, outcome }: Desk,
   return together([
     outcome.onChange(say),
     listen(clear, "click", () => trial.change({ keptIn: {}, leftOut: {} })),
-    listen(release, "click", () => trial.change({ districtLeast: {}, districtMost: {}, mostInstalls: null })),
+    listen(release, "click", () => trial.change({ districtLeast: {}, districtMost: {}, mostInstalls: null, together: [] })),
     line.dispose,
     () => bar.remove(),
   ]);

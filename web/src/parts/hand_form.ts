@@ -31,7 +31,8 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
   const made = element("div", { class: "hand-made" }, [chosen, clear]);
   const elsewhere = element("p", { class: "why-note" }, ["Keeping in or leaving out by hand moves the best set alone. ", button("Show the best set")]);
   const promised = element("p", { class: "why-note" }, ["Accepted, so its cost is promised: change where the offer stands in the data to release it."]);
-  const shell = element("div", {}, [made, form, promised, elsewhere]);
+  const fixed = element("p", { class: "why-note" }, ["A case does not move: “Try a change” first."]);
+  const shell = element("div", {}, [made, form, promised, elsewhere, fixed]);
   host.append(shell);
   let code = "";
   /** The choice that waits for the service to take it. */
@@ -44,14 +45,17 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
       refuse("");
     }
     code = next;
-    const { keptIn, leftOut, way } = trial.now;
+    const { keptIn, leftOut, way, held } = trial.now;
     const [kept, left] = [keptIn[code], leftOut[code]];
     const reason = kept ?? left;
-    chosen.textContent = reason === undefined ? "" : `${kept === undefined ? "Left out" : "Kept in"} by hand: ${reason}`;
+    const told = kept === undefined ? "Left out" : "Kept in";
+    chosen.textContent = reason === undefined ? "" : reason ? `${told} by hand: ${reason}` : `${told} by the link. The reason is not in the link: write one, and it counts.`;
     made.hidden = reason === undefined;
     promised.hidden = scene.offtakes.fund_state?.[row] !== COMMITTED;
-    form.hidden = way === "score" || reason !== undefined || !promised.hidden;
-    elsewhere.hidden = way === "best" || !promised.hidden;
+    form.hidden = held || way === "score" || Boolean(reason) || !promised.hidden;
+    elsewhere.hidden = held || way === "best" || !promised.hidden;
+    clear.hidden = held;
+    fixed.hidden = !held;
   }
 
   function refuse(words: string): void {
@@ -69,7 +73,8 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
     }
     refuse("");
     offered = { code, choice, reason };
-    trial.change({ [choice]: { ...trial.now[choice], [code]: reason } });
+    const others = { keptIn: without(trial.now.keptIn, code), leftOut: without(trial.now.leftOut, code) };
+    trial.change({ ...others, [choice]: { ...others[choice], [code]: reason } });
     if (offered) clear.focus();
   }
 
@@ -80,7 +85,7 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
     if (trouble.status === UNREFUSED || trouble.status >= 500) return;
     const taken = offered;
     offered = null;
-    trial.change({ [taken.choice]: without(trial.now[taken.choice], taken.code) });
+    trial.change({ [taken.choice]: without(trial.now[taken.choice], taken.code) }, true);
     if (taken.code !== code) return;
     field.value = taken.reason;
     refuse(trouble.message);

@@ -2,6 +2,7 @@
 // switched off; what was chosen is kept on this machine.
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { element } from "./element.ts";
+import { isOverThePage, isTyping } from "./typing.ts";
 
 export interface KeyAction {
   readonly key: string;
@@ -15,6 +16,8 @@ const IN_LIST: readonly (readonly [string, string])[] = [
   ["Enter", "open what stands there"],
   ["Esc", "close"],
   ["← → in a slider", "one step; Page keys ten"],
+  ["Ctrl+Z", "undo what was tried"],
+  ["Ctrl+Shift+Z", "redo it"],
 ];
 
 export function mountKeyHelp(host: HTMLElement, actions: readonly KeyAction[]): Dispose {
@@ -35,7 +38,7 @@ export function mountKeyHelp(host: HTMLElement, actions: readonly KeyAction[]): 
   const open = (): void => help.showModal();
 
   function pressed(event: KeyboardEvent): void {
-    if (event.altKey || event.ctrlKey || event.metaKey || !single.checked || help.open || isTyping(event.target)) return;
+    if (event.altKey || event.ctrlKey || event.metaKey || event.repeat || !single.checked || isTyping(event.target) || isOverThePage(event.target)) return;
     const act = event.key === "?" ? open : actions.find(({ key }) => key === event.key.toLowerCase())?.act;
     if (!act) return;
     event.preventDefault();
@@ -53,11 +56,6 @@ export function mountKeyHelp(host: HTMLElement, actions: readonly KeyAction[]): 
       help.remove();
     },
   ]);
-}
-
-/** Where letters are text: typing must never move anything else. */
-function isTyping(target: EventTarget | null): boolean {
-  return target instanceof Element && target.closest("input:not([type=range]), select, textarea, [contenteditable]") !== null;
 }
 
 function readKept(): boolean {

@@ -13,18 +13,27 @@ import { element } from "./element.ts";
 
 const MILLION = 1e6;
 
-export function mountMasthead(host: HTMLElement, desk: Desk): Dispose {
+export interface Masthead {
+  readonly head: HTMLElement;
+  /** Where buttons about the whole page belong. */
+  readonly actions: HTMLElement;
+  readonly dispose: Dispose;
+}
+
+export function mountMasthead(host: HTMLElement, desk: Desk): Masthead {
   const { scene, outcome, losses, trial } = desk;
   const { facts } = scene;
   const headline = element("h1", { class: "glance" });
   const below = element("p", { class: "below-glance" });
   const notes = element("dd");
+  const actions = element("div", { class: "head-actions" });
   const head = element("header", { class: "masthead" }, [
     element("p", { class: "brand" }, [
       element("span", { class: "brand-mark", "aria-hidden": "true" }),
       element("span", { class: "brand-name" }, ["Slackwater"]),
       element("span", { class: "brand-river" }, [facts.name]),
     ]),
+    actions,
     headline,
     below,
     stamp(scene, notes),
@@ -73,7 +82,8 @@ export function mountMasthead(host: HTMLElement, desk: Desk): Dispose {
   say();
   document.title = `${facts.name} – Slackwater`;
   host.append(head);
-  return together([outcome.onChange(say), losses.onChange(say), trial.onChange(say), noted, () => head.remove()]);
+  const dispose = together([outcome.onChange(say), losses.onChange(say), trial.onChange(say), noted, () => head.remove()]);
+  return { head, actions, dispose };
 }
 
 /** While an answer is waited for the head keeps its height, so that nothing jumps when it comes. */

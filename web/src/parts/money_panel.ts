@@ -11,13 +11,8 @@ import { GUIDE, numberTable, whyBlock } from "./why_block.ts";
 import { TABS } from "./ways_bar.ts";
 import { mountWorkLine } from "./work_line.ts";
 
-export interface MoneyPanel {
-  /** Comes into sight: what it needs is asked for the first time. */
-  readonly opened: () => void;
-  readonly dispose: Dispose;
-}
-
-export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): MoneyPanel {
+/** Mounted when it first comes into sight, and what it needs is asked for then. */
+export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): Dispose {
   const { curve } = fund;
   const { currency } = desk.scene.facts;
   const shell = element("div", { class: "money" }, [element("h2", { class: "unseen" }, [TABS.money])]);
@@ -67,7 +62,14 @@ export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): 
   };
   consider();
   say();
-  const dispose = together([
+  const open = (): void => {
+    if (!curve.now.answer && curve.now.work.state === "idle") curve.ask();
+  };
+  open();
+  return together([
+    desk.trial.onChange((now, before) => {
+      if (now.tab === "money" && before.tab !== "money") open();
+    }),
     desk.outcome.onChange(consider),
     curve.onChange(say),
     line.dispose,
@@ -76,12 +78,6 @@ export function mountMoneyPanel(host: HTMLElement, desk: Desk, fund: FundDesk): 
     sure,
     () => shell.remove(),
   ]);
-  return {
-    dispose,
-    opened: () => {
-      if (!curve.now.answer && curve.now.work.state === "idle") curve.ask();
-    },
-  };
 }
 
 function asTable({ budgets, best, others }: Curve, currency: string): HTMLTableElement {

@@ -3,20 +3,14 @@
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { WAY_WORDS } from "../core/fund_words.ts";
-import type { Way } from "../core/trial.ts";
+import type { Tab, Way } from "../core/trial.ts";
 import { element } from "./element.ts";
+import { keepOneStop } from "./roving.ts";
 
-export const TABS = { list: "List", money: "Money and benefit" } as const;
-export type Tab = keyof typeof TABS;
+export const TABS: Readonly<Record<Tab, string>> = { list: "List", money: "Money and benefit" };
 
-export interface WaysBar {
-  /** Shows a tab; without one, the other than now. */
-  readonly turn: (tab?: Tab) => void;
-  readonly dispose: Dispose;
-}
-
-/** `panels` are shown one at a time. */
-export function mountWaysBar(host: HTMLElement, { trial, outcome }: Desk, panels: Readonly<Record<Tab, HTMLElement>>, turned: (tab: Tab) => void): WaysBar {
+/** `panels` are shown one at a time; `turned` is told which, at first too where it is not the list. */
+export function mountWaysBar(host: HTMLElement, { trial }: Desk, panels: Readonly<Record<Tab, HTMLElement>>, turned: (tab: Tab) => void): Dispose {
   const ways = (["score", "best"] as const).map((way) => ({
     way,
     button: element("button", { type: "button", class: "segment", role: "radio", "data-way": way }, [WAY_WORDS[way]]),
@@ -37,48 +31,34 @@ export function mountWaysBar(host: HTMLElement, { trial, outcome }: Desk, panels
     panel.setAttribute("role", "tabpanel");
     panel.setAttribute("aria-labelledby", `tab-${tab}`);
   }
-  let shown: Tab = "list";
-  let stop = 0;
 
   function show(): void {
-    const { way } = trial.now;
-    for (const each of ways) each.button.setAttribute("aria-checked", String(each.way === way));
-    for (const each of tabs) {
-      each.button.setAttribute("aria-selected", String(each.tab === shown));
-      panels[each.tab].hidden = each.tab !== shown;
+    const { way, tab, held } = trial.now;
+    for (const each of ways) {
+      each.button.setAttribute("aria-checked", String(each.way === way));
+      each.button.setAttribute("aria-disabled", String(held));
     }
-    buttons.forEach((button, at) => (button.tabIndex = at === stop ? 0 : -1));
-  }
-
-  function turn(tab: Tab = shown === "list" ? "money" : "list"): void {
-    shown = tab;
-    show();
-    turned(tab);
+    for (const each of tabs) {
+      each.button.setAttribute("aria-selected", String(each.tab === tab));
+      panels[each.tab].hidden = each.tab !== tab;
+    }
   }
 
   function take(button: HTMLButtonElement): void {
-    stop = buttons.indexOf(button);
     const way = button.dataset["way"] as Way | undefined;
-    if (way) trial.change({ way });
-    else turn(tabs.find((each) => each.button === button)?.tab);
-    show();
-  }
-
-  function pressed(event: KeyboardEvent): void {
-    const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
-    if (!step || event.altKey || event.ctrlKey || event.metaKey) return;
-    event.preventDefault();
-    stop = (stop + step + buttons.length) % buttons.length;
-    show();
-    buttons[stop]?.focus();
+    const tab = tabs.find((each) => each.button === button)?.tab;
+    trial.change(way ? { way } : { tab: tab ?? "list" });
   }
 
   show();
-  const dispose = together([
-    outcome.onChange(show),
-    listen(bar, "keydown", pressed),
+  if (trial.now.tab !== "list") turned(trial.now.tab);
+  return together([
+    trial.onChange((now, before) => {
+      show();
+      if (now.tab !== before.tab) turned(now.tab);
+    }),
+    keepOneStop(bar, buttons).dispose,
     ...buttons.map((button) => listen(button, "click", () => take(button))),
     () => bar.remove(),
   ]);
-  return { turn, dispose };
 }

@@ -20,6 +20,7 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
   const money = element("fieldset", { class: "drawer-part drawer-money" }, [element("legend", { class: "unseen" }, ["How much there is"])]);
   const reset = element("button", { type: "button", class: "quiet" }, ["Start again"]);
   const foot = element("p", { class: "drawer-foot" }, [aboutWeights(desk), " ", reset]);
+  const fixed = element("p", { class: "drawer-foot" }, ["A case does not move: “Try a change” first."]);
   host.append(weights);
   const names = Object.keys(trial.now.weights);
   const dials = new Map<string, Dial>();
@@ -36,13 +37,15 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
     ]));
   }
   const conditions = desk.fund ? mountConditionsForm(host, desk) : (): void => undefined;
-  host.append(foot);
+  host.append(foot, fixed);
 
   const show = (): void => {
     const { now } = trial;
     for (const [name, dial] of dials) dial.show(now.weights[name] ?? 0);
     if (now.budget !== null) budget?.show(now.budget);
-    reset.disabled = sameDecision(now, trial.start);
+    reset.disabled = now.held || sameDecision(now, trial.start);
+    weights.disabled = money.disabled = foot.hidden = now.held;
+    fixed.hidden = !now.held;
   };
   const restart = (): void => trial.change({ weights: trial.start.weights, budget: trial.start.budget });
   reset.addEventListener("click", restart);
@@ -68,7 +71,7 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
           const typed = typedNumber(text);
           return typed === null ? null : typed * PER_CENT;
         },
-        set: (value) => trial.weigh(name, value),
+        set: (value, going) => trial.weigh(name, value, going),
       },
     );
   }
@@ -82,7 +85,7 @@ export function mountWeightsDrawer(host: HTMLElement, desk: Desk): Dispose {
         scale,
         written: (value) => decimals(value, value % 1 ? 2 : 0),
         typed: (text) => typedNumber(text.replace(facts.currency, "")),
-        set: (value) => trial.change({ budget: value }),
+        set: (value, going) => trial.change({ budget: value }, going),
       },
     );
   }

@@ -16,7 +16,7 @@ import { monthsBlock } from "./why_months.ts";
 import { routesBlock } from "./why_routes.ts";
 import { scoreBlock } from "./why_score.ts";
 import { screensBlock } from "./why_screens.ts";
-import { sourcesBlock } from "./why_sources.ts";
+import { type Correct, sourcesBlock } from "./why_sources.ts";
 
 /** What the panel needs of the outcome: values by row. */
 export interface Standing {
@@ -43,6 +43,7 @@ export interface Told {
   /** Option that the set shown gives it; null where it is not funded. */
   readonly fundedId: string | null;
   readonly again: () => void;
+  readonly correct: Correct;
 }
 
 export const BLOCKS = ["sentence", "score", "loss", "routes", "months", "screens", "landholder", "sources"] as const;
@@ -67,7 +68,7 @@ export function sayBlock(block: Block, told: Told): readonly HTMLElement[] {
   return ofAnswer(block, told, why);
 }
 
-function ofAnswer(block: Block, { scene, row, trial, view, fundedId }: Told, why: Why): readonly HTMLElement[] {
+function ofAnswer(block: Block, { scene, row, trial, view, fundedId, correct }: Told, why: Why): readonly HTMLElement[] {
   const { counted, currency, horizon_years: horizonYears } = scene.facts;
   const rate = scene.facts.discount_rate ?? null;
   if (block === "loss") {
@@ -78,7 +79,7 @@ function ofAnswer(block: Block, { scene, row, trial, view, fundedId }: Told, why
   }
   if (block === "months") return [monthsBlock(why.months, why.sentence_facts.overlap)];
   if (block === "screens") return [screensBlock(why.screens, { currency, counted, horizonYears, rate, landholderShare: scene.facts.landholder_share, fundedId })];
-  if (block === "sources") return [sourcesBlock(why.inputs, why.rests_on ?? [], currency, flowIn(trial.unit))];
+  if (block === "sources") return [sourcesBlock(why.inputs, why.rests_on ?? [], currency, flowIn(trial.unit), correct)];
   const side = landholderBlock(why.screens, why.caveat, currency, horizonYears, fundedId);
   return side ? [side] : [];
 }

@@ -49,10 +49,10 @@ export function mountWhyFund(host: HTMLElement, desk: Desk, fund: FundDesk): Dis
     least = told.least;
     entry.replaceChildren(...told.words.map((words) => element("p", {}, [words])));
     const held = document.activeElement === apply;
-    apply.hidden = least === null || least === trial.now.budget;
+    apply.hidden = trial.now.held || least === null || least === trial.now.budget;
     apply.textContent = least === null ? "" : `Set the budget to ${money(least, currency)}`;
     back.textContent = before === null ? "" : `Back to a budget of ${money(before, currency)}`;
-    applied.hidden = before === null || before === trial.now.budget;
+    applied.hidden = trial.now.held || before === null || before === trial.now.budget;
     if (held && apply.hidden && !applied.hidden) back.focus();
   }
 

@@ -11,14 +11,19 @@ import { TITLE_ID, titleWords, whyTitle } from "./why_head.ts";
 import { darken, lightRoutes, type LitMap } from "./why_routes.ts";
 import { standingPart } from "./why_standing.ts";
 
+/** Opens the form that corrects a column of an offtake. */
+export type CorrectOfftake = ((code: string, column: string) => void) | null;
+
 export interface WhyPanel {
+  /** Where the offer of the offtake on show is followed up. */
+  readonly followSlot: HTMLElement;
   readonly dispose: Dispose;
   /** How much of another element's left it covers; 0 where it lies elsewhere. */
   readonly coveredPx: (other: HTMLElement) => number;
 }
 
 /** `host` holds the list too: the panel lies over its right, and gives the focus back to it. */
-export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPanel {
+export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap, correct: CorrectOfftake = null): WhyPanel {
   const { scene, chosen, trial, outcome, losses, fund } = desk;
   const title = whyTitle();
   const close = element("button", { type: "button", class: "why-close", "aria-label": "Close" }, ["×"]);
@@ -33,7 +38,8 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
   panel.hidden = true;
   host.append(panel);
   const money = element("div", { class: "why-slot why-slot-fund" });
-  slots.get("sentence")?.after(money);
+  const followSlot = element("div", { class: "why-slot why-slot-follow" });
+  slots.get("sentence")?.after(money, followSlot);
   let answers = WAITING;
   let orderSaid = outcome.now.order;
   let byKey = false;
@@ -57,7 +63,7 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
     const row = chosen.now.selected;
     if (row === NONE) return;
     fundedSaid = fundedOption(desk, row);
-    const told = { scene, row, trial: trial.now, standing: outcome.now, view: losses.now, answers, funded: standingPart(desk, row), fundedId: fundedSaid, again: () => ask(row, false) };
+    const told = { scene, row, trial: trial.now, standing: outcome.now, view: losses.now, answers, funded: standingPart(desk, row), fundedId: fundedSaid, again: () => ask(row, false), correct: correct && ((column: string) => correct(scene.offtakes.offtake_id[row] ?? "", column)) };
     for (const block of blocks) {
       const slot = slots.get(block);
       if (slot) sayAnew(slot, sayBlock(block, told));
@@ -129,7 +135,7 @@ export function mountWhyPanel(host: HTMLElement, desk: Desk, map: LitMap): WhyPa
     listen(host, "keydown", () => (byKey = false)),
     () => panel.remove(),
   ]);
-  return { dispose, coveredPx: (other) => (panel.hidden ? 0 : leftCovered(panel, other)) };
+  return { dispose, followSlot, coveredPx: (other) => (panel.hidden ? 0 : leftCovered(panel, other)) };
 }
 
 /** The screen that the set shown gives an offtake: by score its best one. */

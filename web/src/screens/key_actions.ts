@@ -6,21 +6,22 @@ import { UNITS } from "../core/units.ts";
 import type { ControlStrip } from "../parts/control_strip.ts";
 import type { KeyAction } from "../parts/key_help.ts";
 import type { RankedList } from "../parts/ranked_list.ts";
-import type { WaysBar } from "../parts/ways_bar.ts";
 
-export function keyActions({ scene, trial }: Desk, strip: ControlStrip, list: RankedList, ways: WaysBar | null): KeyAction[] {
+/** `cases` opens the saved cases, where there are any to open. */
+export function keyActions({ scene, trial, fund }: Desk, strip: ControlStrip, list: RankedList, cases: (() => void) | null): KeyAction[] {
   const guilds = [ALL_GUILDS, ...scene.facts.guilds.map(({ guild_id }) => guild_id)];
   const years = ["mean", "dry", "median", "wet"] as const;
   return [
     { key: "/", words: "find an offtake", act: strip.search },
     { key: "w", words: trial.now.budget === null ? "weights" : "weights and budget", act: () => strip.open("weights") },
     ...(trial.now.budget === null ? [] : [{ key: "b", words: "where the budget ends", act: list.goToLine }]),
-    ...(ways
+    ...(fund
       ? [
           { key: "s", words: "by score, or best set", act: () => trial.change({ way: otherWay(trial.now.way) }) },
-          { key: "m", words: "list, or money and benefit", act: () => ways.turn() },
+          { key: "m", words: "list, or money and benefit", act: () => trial.change({ tab: trial.now.tab === "list" ? "money" : "list" }) },
         ]
       : []),
+    ...(cases ? [{ key: "c", words: "cases: save, open, compare, print", act: cases }] : []),
     { key: "v", words: "how things are shown", act: () => strip.open("view") },
     { key: "y", words: "next kind of year", act: () => trial.change({ year: after(years, trial.now.year) }) },
     { key: "f", words: "next fish", act: () => trial.change({ guild: after(guilds, trial.now.guild) }) },

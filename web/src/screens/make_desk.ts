@@ -9,15 +9,16 @@ import { LongWork } from "../core/long_work.ts";
 import { LossesShown } from "../core/losses_shown.ts";
 import { LiveOutcome } from "../core/outcome.ts";
 import type { Scene } from "../core/scene.ts";
-import { startOf, Trial } from "../core/trial.ts";
+import { startOf, Trial, type TrialState } from "../core/trial.ts";
 import { entryKey } from "../core/why_fund.ts";
 import { fetchLosses } from "../wire/losses.ts";
 import { workAt } from "../wire/work.ts";
 
-export function makeDesk(scene: Scene): Desk {
+/** `start` is where starting again leads to, `now` what is tried at first. */
+export function makeDesk(scene: Scene, start: TrialState, now: TrialState): Desk {
   const { facts, offtakes } = scene;
-  const trial = new Trial(startOf(scene));
-  const candidates = makeCandidates(facts, offtakes, trial.start.weights);
+  const trial = new Trial(start, now);
+  const candidates = makeCandidates(facts, offtakes, startOf(scene).weights);
   const fund = offtakes.viewer === "lead" && trial.now.budget !== null ? fundDesk() : null;
   return {
     scene,

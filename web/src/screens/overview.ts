@@ -1,6 +1,8 @@
 // The first screen: the ranked list beside the map, always agreeing.
+import { NONE } from "../core/chosen.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
+import type { Steps } from "../core/history.ts";
 import { riskStep } from "../core/risk.ts";
 import { makeScene } from "../core/scene.ts";
 import { mountControlStrip } from "../parts/control_strip.ts";
@@ -8,31 +10,59 @@ import { element } from "../parts/element.ts";
 import { mountKeyHelp } from "../parts/key_help.ts";
 import { mountLegend } from "../parts/legend.ts";
 import { mountLegendFold } from "../parts/legend_fold.ts";
+import { mountLinkNote } from "../parts/link_note.ts";
 import { keepMapInView } from "../parts/map_in_view.ts";
 import { mountMasthead } from "../parts/masthead.ts";
 import { mountPartial } from "../parts/notice.ts";
 import { mountRankedList } from "../parts/ranked_list.ts";
 import { mountViewNote } from "../parts/view_note.ts";
-import { mountWhyPanel, type WhyPanel } from "../parts/why_panel.ts";
+import type { WhyPanel } from "../parts/why_panel.ts";
 import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
 import { type Essentials, fetchFineRivers, type Surroundings } from "../wire/catchment.ts";
 import type { Reaches } from "../wire/contract.ts";
+import { keepAddress } from "./address.ts";
+import { mountCasesDoor } from "./cases_door.ts";
+import { dataDoor } from "./data_door.ts";
 import { mountFundParts } from "./fund_parts.ts";
 import { keyActions } from "./key_actions.ts";
-import { makeDesk } from "./make_desk.ts";
+import type { OpenedCase } from "./opened_case.ts";
+import { openOn } from "./opening.ts";
+import { keepSteps } from "./steps_kept.ts";
 import { keepTheme } from "./theme.ts";
 
 const CAUTION =
   "It ranks and budgets; it does not design. A built screen is designed by a qualified engineer to " +
   "the criteria and permits of the place. Numbers are planning estimates from the data shown above.";
 
-export function mountOverview(
-  host: HTMLElement,
-  essentials: Essentials,
-  surroundings: Promise<Surroundings>,
-): Dispose {
+/** What a case keeps, with what only pages of cases need. */
+export async function openCase(id: string): Promise<OpenedCase> {
+  const { openCase: open } = await import("./opened_case.ts");
+  return open(id);
+}
+
+/** Shows the case that was opened, else the catchment as it is now. */
+export function mountOverview(host: HTMLElement, essentials: Essentials, surroundings: Promise<Surroundings>, opened: OpenedCase | null = null): Dispose {
+  let dispose: Dispose = () => undefined;
+  const mount = (now: Essentials, around: Promise<Surroundings>, steps: Steps | null): void => {
+    dispose();
+    dispose = mountOn(host, now, around, { opened, steps, renew: mount });
+  };
+  mount(essentials, surroundings, null);
+  return () => dispose();
+}
+
+interface Before {
+  readonly opened: OpenedCase | null;
+  /** What was tried on the data before, where they are new. */
+  readonly steps: Steps | null;
+  /** Shows other data; what is tried, what is open and where the map looks stay, as the address says. */
+  readonly renew: (essentials: Essentials, surroundings: Promise<Surroundings>, steps: Steps) => void;
+}
+
+function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promise<Surroundings>, { opened, steps, renew }: Before): Dispose {
   const scene = makeScene(essentials);
-  const desk = makeDesk(scene);
+  const opening = openOn(scene, opened, steps);
+  const { desk, undoing, base, onCase, link } = opening;
   const { chosen, trial } = desk;
   const summary = element("p", { id: "map-summary", class: "unseen", "aria-live": "polite" });
   const canvas = element("div", { class: "map", role: "group", "aria-label": "Map of the catchment", "aria-describedby": "map-summary" });
@@ -43,6 +73,9 @@ export function mountOverview(
   const caution = element("footer", { class: "caution" }, [element("p", {}, [CAUTION])]);
 
   const head = mountMasthead(host, desk);
+  const cases = mountCasesDoor(head.actions, host, desk, opened?.told ?? null);
+  const door = dataDoor(scene, head.actions, (words) => void mountPartial(mapArea, words));
+  const banner = opened?.mountBanner(head.head, desk, () => cases?.open("Save this trial as a new case."));
   host.append(main, caution);
   const theme = keepTheme(trial);
   const describe = (words: string): void => {
@@ -50,14 +83,15 @@ export function mountOverview(
   };
   const above = element("div", { class: "controls" });
   listArea.append(above);
-  const strip = mountControlStrip(listArea, desk);
+  const strip = mountControlStrip(listArea, desk, undoing);
   const below = element("div", { class: "controls" });
   listArea.append(below, listBelow);
   const fund = mountFundParts(above, below, listBelow, desk, () => list.reveal());
+  const linkNote = mountLinkNote(below, desk);
   const note = mountViewNote(below, desk);
   const list = mountRankedList(fund.listPanel, desk);
   const legend = together([mountLegend(mapArea, desk), mountLegendFold(mapArea, host)]);
-  const keyHelp = mountKeyHelp(caution, keyActions(desk, strip, list, fund.ways));
+  const keyHelp = mountKeyHelp(caution, keyActions(desk, strip, list, cases && (() => cases.open())));
 
   // The map comes last: what stands around it says how large it is, and it is drawn once.
   let why: WhyPanel | null = null;
@@ -66,12 +100,18 @@ export function mountOverview(
   const covered = (): number => why?.coveredPx(canvas) ?? 0;
   const map = mountRiverMap(canvas, scene, chosen, describe, covered, finerRivers);
   const painted = keepPainted(desk, map);
-  why = mountWhyPanel(listBelow, desk, map);
+  linkNote.tell(link);
   const parts: Dispose[] = [
     theme,
+    () => door?.dispose(),
+    undoing.dispose,
+    keepSteps(opening.stepsKey, undoing),
+    linkNote.dispose,
     desk.outcome.dispose,
     desk.losses.dispose,
-    head,
+    head.dispose,
+    cases?.dispose ?? (() => undefined),
+    banner ?? (() => undefined),
     () => {
       main.remove();
       caution.remove();
@@ -79,7 +119,6 @@ export function mountOverview(
     () => leaving.abort(),
     map.dispose,
     painted,
-    why.dispose,
     legend,
     keepMapInView(desk, canvas),
     strip.dispose,
@@ -89,6 +128,20 @@ export function mountOverview(
     keyHelp,
   ];
   let gone = false;
+  // Why an offtake stands where it stands is no part of the first picture: its code comes after that.
+  const restWith = (panel: WhyPanel | null): void => {
+    if (gone) return;
+    why = panel;
+    const enter = (): void => door?.enter({ desk, map, mapArea, listArea, followSlot: panel?.followSlot ?? null, renew: (next, around) => renew(next, around, undoing.steps) });
+    surroundings.then(enter, enter);
+    if (chosen.now.selected === NONE) chosen.select(scene.offtakes.offtake_id.indexOf(opening.selected), "card");
+    if (opening.map) map.look(opening.map);
+    parts.push(panel?.dispose ?? (() => undefined), keepAddress(desk, map, base, onCase, linkNote.tell));
+  };
+  import("../parts/why_panel.ts").then(
+    ({ mountWhyPanel }) => restWith(gone ? null : mountWhyPanel(listBelow, desk, map, door && ((code, column) => door.open({ name: "edit", code, column })))),
+    () => restWith(null),
+  );
   surroundings.then(
     (around) => {
       if (!gone) parts.push(map.surround(around));

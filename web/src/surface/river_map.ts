@@ -6,10 +6,12 @@ import { type Dispose, together } from "../core/dispose.ts";
 import { type Drawn, drawnAtFirst } from "../core/marks.ts";
 import { degrees, worldX, worldY } from "../core/mercator.ts";
 import { type Coded, decodeLines } from "../core/lines.ts";
+import type { MapView } from "../core/link.ts";
 import type { Scene } from "../core/scene.ts";
 import { mapSummary } from "../core/sentences.ts";
-import { RELIEF_ADDRESS, type Surroundings } from "../wire/catchment.ts";
+import { reliefAddress, type Surroundings } from "../wire/catchment.ts";
 import { mountDiscs } from "./discs.ts";
+import { keepFitted } from "./fitting.ts";
 import { type Known, paintLand } from "./land.ts";
 import { type Lit, paintLit } from "./lit.ts";
 import { mountPins } from "./pins.ts";
@@ -21,7 +23,6 @@ import { readTones, type Tones, watchTheme } from "./tones.ts";
 
 const PANES = ["relief", "land", "rivers", "lit", "towns", "discs", "names", "pins"] as const;
 const LOWEST_PANE = 300;
-const ZOOMS_BELOW_FIT = 0.5;
 
 const CLEAR_PX = 48;
 /** A map narrower than this is a phone's. */
@@ -32,6 +33,8 @@ const CLOSE_ZOOMS = 0.5;
 
 export interface RiverMap {
   readonly dispose: Dispose;
+  /** For what is put on the map on demand. */
+  readonly leaflet: L.Map;
   /** Adds land, roads and towns; returns how to take them off. */
   readonly surround: (surroundings: Surroundings) => Dispose;
   /**
@@ -41,6 +44,12 @@ export interface RiverMap {
   readonly paint: (marks: Uint8Array, steps: Uint8Array, byRank?: ArrayLike<number>) => void;
   /** Lights reaches by row: those drifters come from, those they would have settled in; null clears. */
   readonly light: (fromShare: Float32Array | null, toShare: Float32Array | null) => void;
+  /** Where it looks; null while nobody has moved it from all in view. */
+  readonly view: () => MapView | null;
+  /** Looks there at once; null brings all in view. */
+  readonly look: (view: MapView | null) => void;
+  /** Tells whenever it comes to rest. */
+  readonly onRest: (hear: () => void) => Dispose;
 }
 
 /** `coveredPx` says how much of the map's left is covered at the moment. */
@@ -83,7 +92,7 @@ export function mountRiverMap(
   if (relief) {
     const [left, bottom, right, top] = relief;
     const box = L.latLngBounds([bottom, left], [top, right]);
-    L.imageOverlay(RELIEF_ADDRESS, box, { pane: "relief", className: "relief", alt: "" }).addTo(map);
+    L.imageOverlay(reliefAddress(), box, { pane: "relief", className: "relief", alt: "" }).addTo(map);
   }
   const now = (): Tones => tones;
   let lines = scene.riverLines;
@@ -135,6 +144,7 @@ export function mountRiverMap(
   }
 
   return {
+    leaflet: map,
     dispose: () => {
       together(parts)();
       map.remove();
@@ -159,6 +169,12 @@ export function mountRiverMap(
       if (!from && !to) litSheet.remove();
       else if (map.hasLayer(litSheet)) litSheet.repaint();
       else litSheet.addTo(map);
+    },
+    view: fitting.view,
+    look: fitting.look,
+    onRest: (hear) => {
+      map.on("moveend", hear);
+      return () => map.off("moveend", hear);
     },
   };
 }
@@ -225,40 +241,6 @@ function tellSummary(
     dispose: () => {
       clearTimeout(timer);
       map.off("moveend", tell);
-    },
-  };
-}
-
-/**
- * Follows the size of its place on the page; while nobody has moved the map, all stays in view. `anew`
- * puts all in view again.
- */
-function keepFitted(map: L.Map, host: HTMLElement, bounds: L.LatLngBounds): { readonly anew: () => void; readonly dispose: Dispose } {
-  let moved = false;
-  let fitted = map.getSize(); // drawn for this size already: fitting again would draw all twice
-  const note = (): void => {
-    moved = true;
-  };
-  const fit = (): void => {
-    map.invalidateSize({ animate: false });
-    map.setMinZoom(0);
-    const size = map.getSize();
-    if (!moved && !size.equals(fitted)) map.fitBounds(bounds, { animate: false });
-    fitted = size;
-    map.setMinZoom(map.getBoundsZoom(bounds) - ZOOMS_BELOW_FIT);
-  };
-  for (const name of ["wheel", "pointerdown", "keydown"]) host.addEventListener(name, note);
-  const watcher = new ResizeObserver(fit);
-  watcher.observe(host);
-  return {
-    anew: () => {
-      moved = false;
-      fit();
-      map.fitBounds(bounds, { animate: false });
-    },
-    dispose: () => {
-      watcher.disconnect();
-      for (const name of ["wheel", "pointerdown", "keydown"]) host.removeEventListener(name, note);
     },
   };
 }

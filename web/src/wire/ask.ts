@@ -11,6 +11,9 @@ export interface Asking {
   readonly body?: unknown;
 }
 
+/** Done, and there is nothing to say. */
+const NOTHING_TOLD = 204;
+
 export class AskError extends Error {
   constructor(
     readonly code: string,
@@ -18,6 +21,8 @@ export class AskError extends Error {
     /** 0 where there was no answer at all. */
     readonly status = 0,
     readonly clash: readonly Clash[] = [],
+    /** The whole of what was told of the error. */
+    readonly told: Readonly<Record<string, unknown>> = {},
   ) {
     super(message);
   }
@@ -35,15 +40,15 @@ export async function ask<Answer>(address: string, signal?: AbortSignal, how: As
   }
   const body: unknown = await response.json().catch(() => null);
   if (!response.ok) throw refusal(response.status, body);
-  if (body === null) throw new AskError("unreadable", "The service's answer cannot be read.");
+  if (body === null && response.status !== NOTHING_TOLD) throw new AskError("unreadable", "The service's answer cannot be read.");
   return body as Answer;
 }
 
 function refusal(status: number, body: unknown): AskError {
-  const told = (body as { error?: { code?: unknown; message?: unknown; clash?: unknown } } | null)?.error;
+  const told = (body as { error?: Readonly<Record<string, unknown>> } | null)?.error;
   const code = typeof told?.code === "string" ? told.code : `status_${status}`;
   const message =
     typeof told?.message === "string" ? told.message : `The service refused (${status}).`;
   const clash = Array.isArray(told?.clash) ? (told.clash as Clash[]) : [];
-  return new AskError(code, message, status, clash);
+  return new AskError(code, message, status, clash, told);
 }

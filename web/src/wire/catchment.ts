@@ -1,5 +1,6 @@
 // Fetches a catchment: what the page cannot do without, and what makes the map richer.
 import { ask } from "./ask.ts";
+import { ofDataInView } from "./case_in_view.ts";
 import type { CatchmentFacts, Land, Offtakes, Places, Reaches, Roads } from "./contract.ts";
 
 export interface Essentials {
@@ -14,7 +15,9 @@ export interface Surroundings {
   readonly places: Places;
 }
 
-export const RELIEF_ADDRESS = "/api/relief.png";
+export function reliefAddress(): string {
+  return ofDataInView("/api/relief.png");
+}
 
 /** `as` narrows what is shown to what that viewer may see; "" asks for all. */
 export async function fetchEssentials(as: string, signal: AbortSignal): Promise<Essentials> {
@@ -48,5 +51,5 @@ export async function fetchSurroundings(as: string, signal: AbortSignal): Promis
 
 function seenBy(address: string, as: string): string {
   const joint = address.includes("?") ? "&" : "?";
-  return as ? `${address}${joint}as=${encodeURIComponent(as)}` : address;
+  return ofDataInView(as ? `${address}${joint}as=${encodeURIComponent(as)}` : address);
 }

@@ -6,6 +6,14 @@ export interface CatchmentFacts {
   readonly data_version: string;
   readonly model_version: string;
   readonly worked_out_at: string;
+  /** Whether a database is served, so that the data may be worked on. */
+  readonly working: boolean;
+  /** What every answer follows from. */
+  readonly edition: string;
+  /** Null where the data are read from a file. */
+  readonly revision: number | null;
+  /** The case these are the data of. */
+  readonly case: string | null;
   readonly record_first: string;
   readonly record_last: string;
   readonly years: readonly number[];
@@ -86,6 +94,8 @@ export interface Offtakes {
   readonly options: readonly { readonly option_id: string; readonly name: string }[];
   readonly offtake_id: readonly string[];
   readonly label: readonly string[];
+  /** First row of the same landholder, -1 where none is named. */
+  readonly holder?: Numbers;
   readonly kind: readonly string[];
   readonly fitted: readonly string[];
   readonly district: readonly string[];

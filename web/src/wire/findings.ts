@@ -1,5 +1,6 @@
 // Fetches what is odd in the data, though not wrong.
 import { ask } from "./ask.ts";
+import { ofDataInView } from "./case_in_view.ts";
 
 export interface Finding {
   readonly table: string;
@@ -10,5 +11,5 @@ export interface Finding {
 }
 
 export function fetchFindings(as: string, signal: AbortSignal): Promise<{ readonly warnings: readonly Finding[] }> {
-  return ask(`/api/findings${as ? `?as=${encodeURIComponent(as)}` : ""}`, signal);
+  return ask(ofDataInView(`/api/findings${as ? `?as=${encodeURIComponent(as)}` : ""}`), signal);
 }

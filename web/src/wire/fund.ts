@@ -8,6 +8,8 @@ export interface FundAsked {
   readonly district_least: Readonly<Record<string, number>>;
   readonly district_most: Readonly<Record<string, number>>;
   readonly most_installs: number | null;
+  /** Codes that are funded all or none. */
+  readonly together?: readonly (readonly string[])[];
   /** Rows the list by score funds on the page just now. */
   readonly beside: readonly number[];
 }
@@ -32,6 +34,8 @@ export interface BestSet {
   readonly sentence: string;
   /** Null until they are worked out. */
   readonly close_calls: readonly { readonly row: number; readonly because: string }[] | null;
+  /** Groups asked for: whether they are in, and what coming to them once saves the fund. */
+  readonly together?: readonly { readonly rows: readonly number[]; readonly inside: boolean; readonly saved: number }[];
 }
 
 export interface Beside {

@@ -1,6 +1,7 @@
 // Asks why one offtake stands where it stands. A key that is absent may not be seen by this viewer;
 // null says there is none.
 import { ask } from "./ask.ts";
+import { ofDataInView } from "./case_in_view.ts";
 
 export interface SentenceFacts {
   /** Share of the drifters passing in season that it takes, by worth. */
@@ -133,5 +134,5 @@ export function fetchRoutes(offtakeId: string, as: string, signal: AbortSignal):
 
 function addressOf(offtakeId: string, what: string, as: string): string {
   const seenAs = as ? `?as=${encodeURIComponent(as)}` : "";
-  return `/api/offtakes/${encodeURIComponent(offtakeId)}/${what}${seenAs}`;
+  return ofDataInView(`/api/offtakes/${encodeURIComponent(offtakeId)}/${what}${seenAs}`);
 }

@@ -1,5 +1,6 @@
 // Long work of the service: begun with a question, looked after until it is done, stopped when told.
 import { ask, type Clash } from "./ask.ts";
+import { ofDataInView } from "./case_in_view.ts";
 
 export interface Work<Answer> {
   readonly id: string;
@@ -22,7 +23,7 @@ const WAIT_S = 0.5;
 export function workAt<Asked, Answer>(address: string): WorkCalls<Asked, Answer> {
   const one = (id: string): string => `/api/work/${encodeURIComponent(id)}`;
   return {
-    begin: (body) => ask(address, undefined, { method: "POST", body }),
+    begin: (body) => ask(ofDataInView(address), undefined, { method: "POST", body }),
     read: (id, signal) => ask(`${one(id)}?wait_s=${WAIT_S}`, signal),
     stop: (id) => ask(one(id), undefined, { method: "DELETE" }),
   };

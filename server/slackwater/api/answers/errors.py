@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from slackwater.api.answers.shape import Answer, like
 
 _FINDING = {
@@ -35,12 +37,25 @@ class Findings(Answer):
     warnings: list[FindingAnswer]
 
 
+class ConflictAnswer(Answer):
+    """A cell that is no longer what an edit took it to be."""
+
+    table: str
+    key: str
+    column: str
+    seen: Any
+    now: Any
+    by: str
+    at: str
+
+
 class ErrorBody(Answer):
     """What went wrong, in a word for programs and a sentence for people."""
 
     code: str
     message: str
     findings: list[FindingAnswer] | None = None
+    conflicts: list[ConflictAnswer] | None = None
 
 
 class ErrorAnswer(Answer):

@@ -48,6 +48,10 @@ class CatchmentFacts(Answer):
             "data_version": "0123456789ab",
             "model_version": "1",
             "worked_out_at": "2026-01-02T00:00:00+00:00",
+            "working": True,
+            "edition": "0123456789ab 1 2026-01-02T00:00:00+00:00",
+            "revision": 12,
+            "case": "0f8fad5b-d9cb-469f-a165-70867728950e",
             "record_first": "2019-01-01",
             "record_last": "2019-12-31",
             "years": [2019],
@@ -76,6 +80,10 @@ class CatchmentFacts(Answer):
     data_version: str = Field(description="12 hex digits over the content of the data")
     model_version: str
     worked_out_at: str = Field(description="when the numbers were worked out, ISO 8601, UTC")
+    working: bool = Field(description="whether a database is served, whose data can be edited")
+    edition: str = Field(description="what every answer follows from; another after an edit")
+    revision: int | None = Field(description="edits the present data rests on; null for a file")
+    case: str | None = Field(description="the saved case whose data this is")
     record_first: str = Field(description="first day of the flow record")
     record_last: str = Field(description="last day of the flow record")
     years: list[int] = Field(description="complete season-years, by the year they start in")

@@ -10,6 +10,7 @@ from slackwater.api.answers.shape import Answer, like
 
 MOST_ROWS = 100_000
 MOST_WORDS = 2_000
+MOST_GROUPS = 1_000
 
 
 class FundAsked(BaseModel):
@@ -31,6 +32,9 @@ class FundAsked(BaseModel):
     district_least: dict[str, float] = Field({}, description="district -> share of the budget")
     district_most: dict[str, float] = Field({}, description="district -> share of the budget")
     most_installs: int | None = Field(None, ge=0)
+    together: list[list[str]] = Field(
+        [], max_length=MOST_GROUPS, description="groups of codes, all or none; mobilisation once"
+    )
     beside: list[int] = Field(
         [], max_length=MOST_ROWS, description="rows a list by score funds, at their best options"
     )

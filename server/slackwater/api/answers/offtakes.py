@@ -51,6 +51,9 @@ class Offtakes(Answer):
     options: list[Option]
     offtake_id: list[str]
     label: list[str]
+    holder: list[int] | None = Field(
+        None, description="first row of the same landholder, -1 for none; for the lead alone"
+    )
     kind: list[str]
     fitted: list[str]
     district: list[str]

@@ -1,0 +1,45 @@
+"""How much may a request hold? What is larger is refused before it fills the memory."""
+
+from __future__ import annotations
+
+from starlette.exceptions import HTTPException
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from slackwater.api.errors import error_answer
+
+MOST_BYTES = 4_000_000
+UPLOADS = "/api/uploads"
+"""Whole files arrive here; they have a limit of their own and pass through to the disk."""
+
+
+class Bounded:
+    """Refuses bodies above 4 MB, by what they say and by what they are."""
+
+    def __init__(self, app: ASGIApp, most_bytes: int = MOST_BYTES) -> None:
+        self._app = app
+        self._most = most_bytes
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if scope["type"] != "http" or scope["path"] == UPLOADS:
+            await self._app(scope, receive, send)
+            return
+        said = dict(scope["headers"]).get(b"content-length", b"0")
+        if said.isdigit() and int(said) > self._most:
+            await error_answer(413, "too_large", self._told)(scope, receive, send)
+            return
+        so_far = 0
+
+        async def bounded() -> Message:
+            nonlocal so_far
+            message = await receive()
+            so_far += len(message.get("body", b""))
+            if so_far > self._most:
+                raise HTTPException(413, self._told)
+            return message
+
+        await self._app(scope, bounded, send)
+
+    @property
+    def _told(self) -> str:
+        return f"At most {self._most / 1e6:g} MB at once; send it in parts."

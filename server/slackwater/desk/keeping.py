@@ -1,0 +1,56 @@
+"""Back a database up, put a backup back, bring a database up to date; told in a line each."""
+
+from __future__ import annotations
+
+from contextlib import closing
+from pathlib import Path
+
+from slackwater.store import Standing, migrate_database, open_register, restore
+
+
+def backup_database(url: str, file: Path) -> str:
+    """Write a backup into a new file and check it.
+
+    Raises
+    ------
+    UsageError, StoreFailed
+        Where it cannot be written, or is not whole.
+    """
+    with closing(open_register(url)) as register:
+        standing = register.backup(file)
+    size_mb = file.stat().st_size / 1e6
+    return f"wrote {file} ({size_mb:,.1f} MB), read back and whole: {_told(standing)}"
+
+
+def restore_database(file: Path, url: str, *, replace: bool) -> str:
+    """Put a backup in place of all that a database holds.
+
+    Raises
+    ------
+    UsageError
+        Where the file is no backup, or the database holds data and ``replace`` is not set.
+    StoreFailed
+        Where the backup is damaged.
+    """
+    return f"restored {file}: {_told(restore(file, url, replace=replace))}"
+
+
+def migrate_text(url: str) -> str:
+    """Bring a database to this program's form.
+
+    Raises
+    ------
+    UsageError
+        Where it is empty, another's, or of a newer form.
+    """
+    before, after = migrate_database(url)
+    if before == after:
+        return f"nothing to do: the database has form {after} already"
+    return f"brought from form {before} to {after}"
+
+
+def _told(standing: Standing) -> str:
+    return (
+        f"{standing.catchment_name}, revision {standing.revision} of {standing.changed_at}, "
+        f"data version {standing.data_version}"
+    )

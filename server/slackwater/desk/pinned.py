@@ -1,0 +1,45 @@
+"""The data as it stood when a case was saved: evaluated when asked for, the latest few kept."""
+
+from __future__ import annotations
+
+from threading import Lock
+
+from slackwater.desk.kept_answers import KeptAnswers
+from slackwater.desk.map_view import Relief, view_of
+from slackwater.desk.opening import opened
+from slackwater.desk.showing import Shown
+from slackwater.store import Register
+
+EDITIONS_KEPT = 3
+"""An edition of some hundred offtakes takes a few tens of megabytes."""
+
+
+class Pinned:
+    """Old editions of one database, each with a desk of sets that learns while it is kept."""
+
+    def __init__(self, register: Register) -> None:
+        self._register = register
+        self._kept = KeptAnswers(EDITIONS_KEPT)
+        self._working_out = Lock()
+
+    def of(self, data_version: str) -> Shown:
+        """Give the edition of a data version that a case rests on.
+
+        Raises
+        ------
+        NotHere
+            Where that version's data was not kept.
+        """
+        with self._working_out:  # who asks second waits for the first instead of doing it twice
+            shown: Shown = self._kept.give(data_version, lambda: self._evaluated(data_version))
+        return shown
+
+    def keep(self, shown: Shown) -> None:
+        """Keep an edition that was the present one until now: someone may still look at it."""
+        version = shown.view.catchment.data_version
+        self._kept.give(version, lambda: Shown(shown.view, working=True))
+
+    def _evaluated(self, data_version: str) -> Shown:
+        picture = self._register.relief()
+        relief = Relief(picture.png, picture.bounds) if picture else None
+        return Shown(view_of(opened(self._register.edition(data_version)), relief), working=True)

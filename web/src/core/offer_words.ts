@@ -1,0 +1,56 @@
+// The follow-up of offers in words: steps, money, approvals, what comes next.
+import type { Offer, OfferStep, Offers, StepName } from "../wire/offers.ts";
+import { longDate, money } from "./numbers.ts";
+
+export const STEP_WORDS: Readonly<Record<StepName, string>> = {
+  offered: "Offered",
+  accepted: "Accepted",
+  declined: "Declined",
+  built: "Built",
+  note: "Note",
+};
+
+export const APPROVAL_WORDS: Readonly<Record<string, string>> = {
+  "": "not said",
+  not_needed: "not needed",
+  to_do: "to be asked for",
+  asked: "asked for",
+  given: "given",
+  refused: "refused",
+};
+
+/** "Offered on 3 March 2026, 24,000 CDL committed". */
+export function stepWords({ step, on, committed, spent }: OfferStep, currency: string): string {
+  const sums = [
+    ...(committed === null ? [] : [`${money(committed, currency)} committed`]),
+    ...(spent === null ? [] : [`${money(spent, currency)} spent`]),
+  ];
+  return [`${STEP_WORDS[step]} on ${longDate(on)}`, ...sums].join(", ");
+}
+
+/** "Works approval asked for; heritage not needed." */
+export function approvalWords({ works_approval: works, heritage }: Pick<Offer, "works_approval" | "heritage">): string {
+  return `Works approval ${APPROVAL_WORDS[works] ?? works}; heritage ${APPROVAL_WORDS[heritage] ?? heritage}.`;
+}
+
+/** Steps that can follow where an offer stands, the likeliest first. */
+export function stepsAfter(status: string): readonly StepName[] {
+  switch (status) {
+    case "offered":
+      return ["accepted", "declined", "note"];
+    case "accepted":
+      return ["built", "declined", "note"];
+    case "built":
+      return ["note"];
+    case "declined":
+      return ["offered", "note"];
+    default:
+      return ["offered", "note"];
+  }
+}
+
+export function totalsWords({ offers, committed_total: committed, spent_total: spent }: Offers, currency: string): string {
+  if (!offers.length) return "No offer has been made yet.";
+  const count = offers.length === 1 ? "1 offtake" : `${offers.length} offtakes`;
+  return `${count} offered or further: ${money(committed, currency)} committed, ${money(spent, currency)} spent.`;
+}

@@ -1,0 +1,51 @@
+// A case is open: it does not move until a change is tried, and then it is a trial on a copy.
+import { caseStamp } from "../core/case_words.ts";
+import type { Desk } from "../core/desk.ts";
+import { type Dispose, listen, together } from "../core/dispose.ts";
+import { moment } from "../core/numbers.ts";
+import { DECIDING, type TrialState } from "../core/trial.ts";
+import { type CaseTold, pageOf } from "../wire/cases.ts";
+import { element } from "./element.ts";
+import { keepOneStop } from "./roving.ts";
+
+/** `kept` is what the case keeps; `save` opens the form that saves a new one. */
+export function mountCaseBanner(host: HTMLElement, { trial }: Desk, told: CaseTold, kept: TrialState, save: () => void): Dispose {
+  const words = element("p", { role: "status" });
+  const change = button("Try a change");
+  const back = button("Back to the case");
+  const keep = button("Save as a new case");
+  const { is_present: isPresent, changed_at: changedAt } = told.data;
+  const older = isPresent ? [] : [` It stands on its own data, of ${moment(changedAt)}; the present data are others. `, element("a", { href: pageOf() }, ["Show the present data"])];
+  const bar = element("div", { class: "strip-buttons", role: "toolbar", "aria-label": "Case" }, [change, back, keep]);
+  const banner = element("section", { class: "case-banner", "aria-label": "Case" }, [element("div", { class: "case-banner-words" }, [words, element("p", { class: "case-stamp" }, [`${caseStamp(told)}.`, ...older])]), bar]);
+  host.append(banner);
+  const stops = keepOneStop(bar, [change, back, keep]);
+
+  function say(): void {
+    const { held } = trial.now;
+    const name = element("strong", {}, [told.name]);
+    words.replaceChildren(...(held ? ["Case ", name, ": it does not move."] : ["A trial on a copy of ", name, ". The case itself stays as it is."]));
+    banner.classList.toggle("case-tried", !held);
+    const had = bar.contains(document.activeElement);
+    change.hidden = !held;
+    back.hidden = keep.hidden = held;
+    stops.fit();
+    if (had) (held ? change : back).focus();
+  }
+
+  say();
+  return together([
+    trial.onChange((now, before) => {
+      if (now.held !== before.held) say();
+    }),
+    listen(change, "click", () => trial.change({ held: false })),
+    listen(back, "click", () => trial.change({ ...Object.fromEntries(DECIDING.map((name) => [name, kept[name]])), held: true })),
+    listen(keep, "click", save),
+    stops.dispose,
+    () => banner.remove(),
+  ]);
+}
+
+function button(words: string): HTMLButtonElement {
+  return element("button", { type: "button", class: "strip-button" }, [words]);
+}
