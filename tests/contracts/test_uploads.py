@@ -91,6 +91,18 @@ def test_a_geopackage_with_its_settings_and_relief_beside_is_taken_in_packed(
     assert at.get("catchment")["relief_bounds"] == [99.9, -36.2, 100.3, -35.9]
 
 
+def test_a_file_without_settings_leaves_those_that_stand(at: Bench, tmp_path: Path) -> None:
+    """A GIS writes layers alone; weights, name and all else of the settings stay as they were."""
+    accept(at, looked_at(at, sound_folder(tmp_path, "first.zip"))["upload_id"])
+    at.settled()
+    before = at.register.raw().settings_text
+    assert tomllib.loads(before)  # there is something to lose
+    bare = tmp_path / "out_of_a_gis.gpkg"
+    bare.write_bytes(_without_settings(tmp_path))
+    assert looked_at(at, bare)["difference"] == {}
+    assert at.register.raw().settings_text == before
+
+
 def _without_settings(folder: Path) -> bytes:
     import sqlite3
 

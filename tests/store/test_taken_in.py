@@ -55,6 +55,17 @@ def test_the_demo_there_and_back(new_url: NewUrl, tmp_path: Path) -> None:
     assert version == tiny.version_of(DEMO)
 
 
+def test_layers_without_settings_leave_those_that_stand(new_url: NewUrl, tmp_path: Path) -> None:
+    """The demo's GeoPackage alone, its settings file left behind, changes nothing."""
+    url = new_url()
+    version = import_catchment(DEMO, url).data_version
+    alone = tmp_path / "another_name.gpkg"
+    alone.write_bytes(DEMO.read_bytes())
+    assert tiny.version_of(alone) != version  # by itself it says other settings
+    done = import_catchment(alone, url)
+    assert (done.difference, done.data_version) == ({}, version)
+
+
 def test_a_workbook_can_be_read_again(url: str, tmp_path: Path) -> None:
     """A workbook holds no lines, so lengths and places along the river are filled in."""
     register = open_register(url)

@@ -24,12 +24,31 @@ from slackwater.store import (
     Given,
     Relief,
     Standing,
+    StoredCatchment,
     difference_from_nothing,
     is_there,
     open_register,
+    settings_of,
 )
 
 SIDES = ("west", "south", "east", "north")
+
+
+@dataclass(frozen=True)
+class Present:
+    """Name and settings of the catchment that stands; they hold on where files bring none.
+
+    A GIS writes layers, not settings; without this its file would set weights and prices' currency
+    back to what they are by default.
+    """
+
+    name: str
+    settings_text: str
+
+    @classmethod
+    def of(cls, stored: StoredCatchment) -> Present:
+        """Take them from what is in a database."""
+        return cls(stored.default_name, stored.settings_text)
 
 
 @dataclass(frozen=True)
@@ -64,7 +83,11 @@ def import_catchment(
     EditConflict
         Where the database went on meanwhile.
     """
-    given, checked = read_given(path)
+    present = None
+    if is_there(url):
+        with closing(open_register(url)) as register:
+            present = Present.of(register.raw())
+    given, checked = read_given(path, present=present)
     catchment = checked.catchment
     standing: Standing | None = None
     if not dry_run or is_there(url):
@@ -115,12 +138,15 @@ def import_text(done: Imported, *, dry_run: bool) -> str:
     return "\n".join(lines)
 
 
-def read_given(path: Path, *, limit_bytes: int | None = None) -> tuple[Given, Opened]:
+def read_given(
+    path: Path, *, limit_bytes: int | None = None, present: Present | None = None
+) -> tuple[Given, Opened]:
     """Read and check a catchment, and give it as it was given too.
 
     Parameters
     ----------
     limit_bytes : see `read_catchment`.
+    present : whose settings hold on where the files bring none.
 
     Raises
     ------
@@ -130,6 +156,9 @@ def read_given(path: Path, *, limit_bytes: int | None = None) -> tuple[Given, Op
         Where the path is no catchment at all.
     """
     raw = read_catchment(path, limit_bytes=limit_bytes)
+    if present and not raw.settings:
+        settings = settings_of(present.settings_text)
+        raw = replace(raw, settings=settings, default_name=present.name)
     checked = opened(raw)
     return given_of(checked, raw), checked
 

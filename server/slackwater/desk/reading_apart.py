@@ -9,12 +9,14 @@ import os
 import pickle
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 import slackwater
+from slackwater.desk.importing import Present, read_given
 from slackwater.errors import Finding, InputFaults, UsageError
 from slackwater.progress import Progress
 from slackwater.store import Given
@@ -40,22 +42,29 @@ class ReadApart:
     data_version: str = ""
 
 
-def read_apart(path: Path, answer: Path, progress: Progress) -> ReadApart:
+def read_apart(path: Path, answer: Path, present: Present, progress: Progress) -> ReadApart:
     """Read a catchment in another process and give what it left at ``answer``.
+
+    Parameters
+    ----------
+    present : whose settings hold on where the file brings none.
 
     Raises
     ------
     Cancelled
         Where ``progress`` was told to stop; the other process ends too.
     """
-    child = subprocess.Popen(  # noqa: S603 - our own program, paths of ours
-        [sys.executable, *READER, str(path), str(answer)],
-        env=_environment(),
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        cwd=path.parent,
-    )
+    with tempfile.TemporaryFile() as told_to_it:
+        pickle.dump(present, told_to_it)
+        told_to_it.seek(0)
+        child = subprocess.Popen(  # noqa: S603 - our own program, paths of ours
+            [sys.executable, *READER, str(path), str(answer)],
+            env=_environment(),
+            stdin=told_to_it,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            cwd=path.parent,
+        )
     end = time.monotonic() + LONGEST_S
     try:
         while child.poll() is None and time.monotonic() < end:
@@ -108,11 +117,9 @@ def _bound() -> None:
         resource.setrlimit(what, (most, most))
 
 
-def _read(path: Path) -> ReadApart:
-    from slackwater.desk.importing import read_given  # noqa: PLC0415 - only once bounds are set
-
+def _read(path: Path, present: Present) -> ReadApart:
     try:
-        given, checked = read_given(path, limit_bytes=MOST_FILE_BYTES)
+        given, checked = read_given(path, limit_bytes=MOST_FILE_BYTES, present=present)
     except InputFaults as refused:
         return ReadApart(None, refused.faults, refused.warnings)
     except UsageError as refused:
@@ -130,7 +137,8 @@ def main() -> None:
 
     reading_apart._bound()
     path, answer = map(Path, sys.argv[1:])
-    told = reading_apart._read(path)
+    present = pickle.load(sys.stdin.buffer)  # noqa: S301 - the service itself wrote it
+    told = reading_apart._read(path, present)
     with answer.open("wb") as file:
         pickle.dump(told, file, pickle.HIGHEST_PROTOCOL)
 

@@ -8,6 +8,7 @@ from pathlib import Path, PurePath
 from uuid import uuid4
 
 from slackwater.catchment.contract import TABLES
+from slackwater.desk.importing import Present
 from slackwater.desk.reading_apart import ReadApart, read_again, read_apart
 from slackwater.errors import Finding, InputFaults, NotHere, UsageError
 from slackwater.files.packed import Room, unpack
@@ -97,7 +98,7 @@ def ending_of(name: str) -> str:
     return ending
 
 
-def read_sent(sent: SentFile, progress: Progress) -> ReadApart:
+def read_sent(sent: SentFile, present: Present, progress: Progress) -> ReadApart:
     """Read a file; of what was sent nothing is left but what was read.
 
     Raises
@@ -106,7 +107,7 @@ def read_sent(sent: SentFile, progress: Progress) -> ReadApart:
         Where ``progress`` was told to stop.
     """
     try:
-        told = read_apart(_laid_out(sent), sent.answer, progress)
+        told = read_apart(_laid_out(sent), sent.answer, present, progress)
     except InputFaults as refused:
         told = ReadApart(None, refused.faults, refused.warnings)
     finally:

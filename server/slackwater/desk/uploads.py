@@ -19,6 +19,7 @@ from typing import Any
 from weakref import finalize
 
 from slackwater.desk.editing import Check, findings_of, kept
+from slackwater.desk.importing import Present
 from slackwater.desk.long_work import Tell, Values, Work
 from slackwater.desk.sent_file import NO_SUCH_UPLOAD, SentFile, ending_of, read_sent
 from slackwater.desk.working import Working
@@ -148,8 +149,9 @@ class Uploads:
         """Give the work of reading a file and comparing it with what stands; it changes nothing."""
 
         def work(progress: Progress, _: Tell) -> Values:
+            present = Present.of(working.register.raw())
             try:
-                told = read_sent(upload, progress)
+                told = read_sent(upload, present, progress)
             except OSError as gone:  # newer ones made it give way
                 raise NotHere(NO_SUCH_UPLOAD) from gone
             upload.revision = working.register.standing().revision

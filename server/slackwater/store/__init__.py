@@ -23,12 +23,12 @@ from slackwater.store.records import (
 )
 from slackwater.store.register import Register
 from slackwater.store.restoring import restore
-from slackwater.store.stored import StoredCatchment, of_given
+from slackwater.store.stored import StoredCatchment, of_given, settings_of
 from slackwater.store.values import stored_cell, told_change, told_value
 
 __all__ = [
     "GEOMETRY", "SETTINGS", "TOML", "Case", "Change", "Check", "Difference", "Done", "Edit",
     "Given", "OfferStep", "Past", "Register", "Relief", "Standing", "StoredCatchment",
     "difference_from_nothing", "is_there", "migrate_database", "of_given", "open_register",
-    "restore", "stored_cell", "told_change", "told_value", "with_changes",
+    "restore", "settings_of", "stored_cell", "told_change", "told_value", "with_changes",
 ]  # fmt: skip

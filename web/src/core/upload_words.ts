@@ -5,7 +5,7 @@ import { given } from "./paste_preview.ts";
 import type { Scene } from "./scene.ts";
 
 const SETTINGS = "catchment";
-const OTHER_SETTINGS = "Those of a GeoPackage stand in a file beside it: pack both as a .zip to bring them along.";
+const OTHER_SETTINGS = "The file brings settings of its own: weights, prices' currency, ranges. They would take the place of those that stand.";
 
 /** "offtakes: 2 rows added, 1 taken out, 14 changed". */
 export function differenceLines(difference: UploadTold["difference"]): { readonly table: string; readonly words: string; readonly examples: readonly string[] }[] {
