@@ -136,7 +136,8 @@ class Working:
             self._stirred.wait(LOOK_EVERY_S)
             self._stirred.clear()
             try:
-                self._latest = self.register.standing()
+                with self._reading:  # else an edit heard of just now could be forgotten
+                    self._latest = self.register.standing()
                 if self._latest == self._present[1]:
                     self._failure = None
                 elif self._latest != tried and not self._ended.is_set():
@@ -157,8 +158,10 @@ class Working:
         newest = self.newest()
         shown = self._shown_of(newest)
         self._pinned.keep(self._present[0])
-        self._present = shown, newest.standing
-        self._latest = newest.standing
+        with self._reading:
+            self._present = shown, newest.standing
+            if newest.standing.revision > self._latest.revision:  # else newer ones were heard of
+                self._latest = newest.standing
 
 
 def open_working(url: str) -> Working:
