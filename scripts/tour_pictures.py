@@ -6,6 +6,7 @@ import io
 import re
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 from PIL import Image
@@ -30,7 +31,8 @@ def take(address: str) -> None:
     """Walk through the page as the README does."""
     with sync_playwright() as browsers:
         browser = browsers.chromium.launch(executable_path="/usr/bin/chromium", args=CALM)
-        page = browser.new_page(viewport={"width": 1440, "height": 900})
+        desk = browser.new_context(viewport={"width": 1440, "height": 900})
+        page = desk.new_page()
         page.goto(address)
         page.get_by_text("LN-118").first.wait_for()
         save(page, "list")
@@ -46,6 +48,11 @@ def take(address: str) -> None:
         page.locator("#tab-money").click()
         page.locator(".curve-line").first.wait_for(timeout=120_000)
         save(page, "money")
+        page.locator("#tab-list").click()
+        correct(page)
+        paper = print_a_case(page)
+        save(paper, "paper")
+        paper.close()
         phone = browser.new_page(viewport={"width": 390, "height": 844})
         phone.goto(address)
         phone.get_by_text("LN-118").first.wait_for()
@@ -53,22 +60,48 @@ def take(address: str) -> None:
         browser.close()
 
 
+def correct(page: Page) -> None:
+    """Open the form that corrects an offtake, with a change in it that is checked."""
+    page.get_by_text("LN-150").first.click()
+    page.get_by_role("button", name="Correct or fill in").click()
+    form = page.get_by_role("dialog", name="Correct LN-150")
+    form.get_by_label("Largest draw").fill("20")
+    form.get_by_label("Reason, kept in the history").fill("plate read at the visit of 12 November")
+    form.get_by_role("button", name="Check").click()
+    save(page, "correct")
+    form.get_by_role("button", name="Start again").click()
+    page.keyboard.press("Escape")
+    page.keyboard.press("Escape")
+
+
+def print_a_case(page: Page) -> Page:
+    """Save what is tried as a case and give its fund page."""
+    page.get_by_role("button", name="Cases").click()
+    cases = page.get_by_role("dialog", name="Cases")
+    cases.get_by_role("button", name="Fund page").click()
+    cases.get_by_label("Name").fill("Round of 2027")
+    page.keyboard.press("Enter")
+    link = cases.get_by_role("link", name="Fund page").first
+    link.wait_for(timeout=120_000)
+    paper = page.context.new_page()
+    paper.set_viewport_size({"width": 900, "height": 1120})
+    paper.goto(link.evaluate("link => link.href"))
+    return paper
+
+
 def main() -> None:
-    """Serve the demo, take the pictures, end the service."""
+    """Serve the demo from a database, take the pictures, end the service."""
     PICTURES.mkdir(exist_ok=True)
-    command = [
-        sys.executable,
-        "-m",
-        "slackwater.cli",
-        "serve",
-        "demo_data/lantern.gpkg",
-        "--port",
-        "0",
-    ]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=ROOT) as service:
-        assert service.stdout is not None
-        take(service.stdout.readline().split()[-1])
-        service.terminate()
+    with tempfile.TemporaryDirectory() as folder:
+        database = f"{folder}/lantern.sqlite"
+        program = [sys.executable, "-m", "slackwater.cli"]
+        made = [*program, "import", "demo_data/lantern.gpkg", "--database", database]
+        subprocess.run(made, check=True, cwd=ROOT, capture_output=True)
+        command = [*program, "serve", "--database", database, "--port", "0"]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=ROOT) as service:
+            assert service.stdout is not None
+            take(service.stdout.readline().split()[-1])
+            service.terminate()
 
 
 if __name__ == "__main__":
