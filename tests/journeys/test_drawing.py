@@ -7,6 +7,7 @@ import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urljoin
 
 import numpy as np
 import pytest
@@ -158,7 +159,7 @@ def test_pointing_finds_the_nearest_disc(page: Page) -> None:
 def test_the_largest_river_is_drawn_at_three_zooms(page: Page) -> None:
     """Points of the reach with most flow have the colour of water at every zoom."""
     water = colour_of(page, "--water")
-    reaches = page.request.get(page.url + "api/reaches").json()
+    reaches = page.request.get(urljoin(page.url, "/api/reaches")).json()
     row = int(np.argmax(reaches["mean_flow_m3s"]))
     lines = lines_of(reaches)
     for _ in range(3):
@@ -197,7 +198,7 @@ def is_like(
 
 def test_lit_reaches_differ_from_each_other_in_black_only(page: Page) -> None:
     """Sources stand between bold lines, nurseries are dotted; both go when cleared."""
-    reaches = page.request.get(page.url + "api/reaches").json()
+    reaches = page.request.get(urljoin(page.url, "/api/reaches")).json()
     row = int(np.argmax(reaches["mean_flow_m3s"]))
     lit = [1.0 if each == row else 0.0 for each in range(len(reaches["reach_id"]))]
     view = look(page)
