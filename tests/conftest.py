@@ -1,9 +1,25 @@
-"""What holds for every test: hypothesis without chance or clock, long tests only when asked for."""
+"""What holds for every test: hypothesis without chance or clock, long tests only when asked for,
+one browser for all."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 from hypothesis import HealthCheck, Phase, settings
+from playwright.sync_api import Browser, sync_playwright
+
+CHROMIUM = "/usr/bin/chromium"
+QUIET = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 
 settings.register_profile(
     "house",
@@ -30,3 +46,12 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if "long" in item.keywords:
             item.add_marker(skip)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """A quiet Chromium; the library allows one at a time in a process."""
+    with sync_playwright() as player:
+        browser = player.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()

@@ -29,7 +29,7 @@ from slackwater.desk.map_view import MapView
 from slackwater.desk.showing import AsRead
 from tests.bench.busy import calibrate, why_not_judged
 from tests.bench.wide import wide_view
-from tests.journeys.conftest import CHROMIUM, QUIET
+from tests.conftest import CHROMIUM, QUIET
 
 WEB = Path(__file__).resolve().parents[2] / "web"
 SIZE = {"width": 1440, "height": 900}

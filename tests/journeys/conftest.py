@@ -10,7 +10,6 @@ from pathlib import Path
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, sync_playwright
 
 from slackwater.api.app import create_app
 from slackwater.api.page import PAGE_FOLDER
@@ -20,17 +19,6 @@ from slackwater.desk.showing import AsRead, Showing
 from tests.contracts.small_view import small_view
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
-CHROMIUM = "/usr/bin/chromium"
-QUIET = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 
 
 @pytest.fixture(scope="session")
@@ -76,11 +64,3 @@ def work_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
     with at_work(tmp_path_factory.mktemp("work")) as here:
         yield here
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as player:
-        browser = player.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield browser
-        browser.close()

@@ -209,7 +209,8 @@ def test_the_public_hears_a_band_and_no_cost() -> None:
     """A costs 27,500: the band 20,000 to 50,000; of B, quoted, nothing but who pays which share."""
     case = small_case()
     cost = "Cost of the screen, fitted"
-    assert plain(dict(brief(case, "A", Viewer.PUBLIC).money)[cost]) == "20,000 to 50,000 CDL"
+    told = plain(dict(brief(case, "A", Viewer.PUBLIC).money)[cost])
+    assert told == "20,000 to 50,000 CDL, a band"
     assert dict(brief(case, "B", Viewer.PUBLIC).money)[cost] == "not told"
 
 

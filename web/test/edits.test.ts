@@ -171,7 +171,7 @@ test("what a file would change is told table by table", () => {
     catchment: { added: 0, removed: 0, changed: 1, examples: ["the settings"] },
   });
   assert.match(lines.pop()?.examples[0] ?? "", /beside it/);
-  assert.deepEqual(lines, [{ table: "offtakes", words: "2 added, 14 changed", examples: ["A, quote: blank to 5", "N added"] }]);
+  assert.deepEqual(lines, [{ table: "offtakes", words: "2 rows added, 14 rows changed", examples: ["A, quote: blank to 5", "N added"] }]);
 });
 
 test("pumps of one landholder that may be funded are a group; groups that share a pump give way", () => {

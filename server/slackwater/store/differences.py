@@ -49,7 +49,10 @@ def _difference(changes: Sequence[Change]) -> Difference:
     added = sum(not change.column and change.old is None for change in changes)
     removed = sum(not change.column and change.new is None for change in changes)
     changed = len({change.key for change in changes if change.column})
-    return Difference(added, removed, changed, tuple(map(_told, _few_of_each(changes))))
+    few = tuple(map(_told, _few_of_each(changes)))
+    rest = len(changes) - len(few)
+    more = (f"and {rest:,} more",) if rest else ()
+    return Difference(added, removed, changed, few + more)
 
 
 def summed_up(

@@ -52,5 +52,5 @@ export function stepsAfter(status: string): readonly StepName[] {
 export function totalsWords({ offers, committed_total: committed, spent_total: spent }: Offers, currency: string): string {
   if (!offers.length) return "No offer has been made yet.";
   const count = offers.length === 1 ? "1 offtake" : `${offers.length} offtakes`;
-  return `${count} offered or further: ${money(committed, currency)} committed, ${money(spent, currency)} spent.`;
+  return `${count} with an offer: ${money(committed, currency)} committed to those accepted or built, ${money(spent, currency)} spent.`;
 }

@@ -18,7 +18,7 @@ export function differenceLines(difference: UploadTold["difference"]): { readonl
 
 function countWords({ added, removed, changed }: Difference): string {
   const parts: readonly (readonly [number, string])[] = [[added, "added"], [removed, "taken out"], [changed, "changed"]];
-  return parts.filter(([count]) => count > 0).map(([count, word]) => `${count.toLocaleString("en-GB")} ${word}`).join(", ");
+  return parts.filter(([count]) => count > 0).map(([count, word]) => `${count.toLocaleString("en-GB")} ${count === 1 ? "row" : "rows"} ${word}`).join(", ");
 }
 
 function exampleWords(example: string | Example): string {

@@ -38,6 +38,7 @@ export function mountStepForm(host: HTMLElement, ways: StepWays): Dispose {
   const words = element("input", { id: "step-words", type: "text", maxlength: 2000, ...field });
   const by = element("input", { id: "step-by", type: "text", maxlength: 200, ...field, autocomplete: "name" });
   by.value = keptName();
+  if (offer?.committed != null) committed.value = String(offer.committed);
   on.value = new Date().toISOString().slice(0, 10);
   const coming = element("div", { class: "follow-reserve" });
   const report = makeReport();

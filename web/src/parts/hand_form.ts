@@ -30,7 +30,7 @@ export function mountHandForm(host: HTMLElement, { scene, trial, outcome }: Desk
   ]);
   const made = element("div", { class: "hand-made" }, [chosen, clear]);
   const elsewhere = element("p", { class: "why-note" }, ["Keeping in or leaving out by hand moves the best set alone. ", button("Show the best set")]);
-  const promised = element("p", { class: "why-note" }, ["Accepted, so its cost is promised: change where the offer stands in the data to release it."]);
+  const promised = element("p", { class: "why-note" }, ["Accepted, so it is in before any other: change where the offer stands in the data to release it."]);
   const fixed = element("p", { class: "why-note" }, ["A case does not move: “Try a change” first."]);
   const shell = element("div", {}, [made, form, promised, elsewhere, fixed]);
   host.append(shell);

@@ -35,7 +35,9 @@ export function mountPaste(host: HTMLElement, ways: PasteWays): Dispose {
   last.hidden = true;
   const shell = element("div", {}, [
     element("p", { id: "paste-how", class: "why-note" }, [
-      "Copy the cells in the spreadsheet with their header line and paste them here. Column names are those of the data page, the column that names the row among them; values in the units the names say. An empty cell makes the value blank.",
+      "Copy the cells in the spreadsheet with their header line and paste them here, the column that names the row (offtake_id for offtakes) among them. Column names and units are those of ",
+      element("a", { href: "/guide/data", target: "_blank", rel: "noopener" }, ["the guide's data page"]),
+      ": flows in m³/s. An empty cell makes the value blank.",
     ]),
     element("div", { class: "edit-fields" }, [
       element("div", { class: "edit-field" }, [element("label", { for: table.id }, ["Table"]), table]),

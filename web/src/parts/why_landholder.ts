@@ -35,8 +35,8 @@ function savings(side: Landholder, currency: string, horizonYears: number): [str
   if (most === null || least === null) return [];
   return [
     ["Saves a year, from–to", `${money(least, "")} to ${money(most, currency)}`],
-    ["Pays back", years === null ? "not within its upkeep" : `in ${figures(years, 2)} years`],
-    ...(value === null ? [] : ([[`Net present value, ${horizonYears} years`, signed(value, currency)]] as [string, string][])),
+    ["Pays back", years === null ? "not within its upkeep" : `in ${figures(years, 2)} years if all of it is saved`],
+    ...(value === null ? [] : ([[`Net present value of all of it, ${horizonYears} years`, signed(value, currency)]] as [string, string][])),
   ];
 }
 

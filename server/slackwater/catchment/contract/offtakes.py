@@ -68,7 +68,12 @@ OFFTAKES = TableSpec(
             visibility=AGENCY,
         ),
         number("position", "-", "encounter at this intake over the river's mean", default=1.0),
-        number("intake_depth_m", "m", "water depth there at low irrigation-season level"),
+        number(
+            "intake_depth_m",
+            "m",
+            "water depth there at low irrigation-season level",
+            default_note="its reach's depth_m, where that is given",
+        ),
         number("opening_mm", "mm", "openings it has today"),
         Field(
             "fitted",

@@ -64,8 +64,9 @@ def how_sure_words(case: CaseShown) -> tuple[str, ...]:
             "Weights move the score and the rank; they play no part in the best set.",
         )
     return (
-        "The list by score goes down the ranks until the money ends and passes over what no longer "
-        "fits; no claim is made that no other set would do better.",
+        "The list by score takes what is accepted first, then goes down the ranks while the money "
+        "lasts and passes over what no longer fits; no claim is made that no other set would do "
+        "better.",
     )
 
 

@@ -25,7 +25,7 @@ def _public(site: SiteFacts) -> tuple[Terms, tuple[str, ...]]:
     """Give the band of the cost and who pays which share."""
     band, share = site.screen.get("capital_band"), _share(site)
     currency = site.case.currency
-    cost = f"{money(band[0])} to {money(band[1], currency)}" if band else "not told"
+    cost = f"{money(band[0])} to {money(band[1], currency)}, a band" if band else "not told"
     terms = (
         ("Cost of the screen, fitted", cost),
         ("The fund pays", percent(1 - share)),
