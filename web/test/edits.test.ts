@@ -170,7 +170,7 @@ test("what a file would change is told table by table", () => {
     reaches: { added: 0, removed: 0, changed: 0, examples: [] },
     catchment: { added: 0, removed: 0, changed: 1, examples: ["the settings"] },
   });
-  assert.match(lines.pop()?.examples[0] ?? "", /beside it/);
+  assert.match(lines.pop()?.examples[0] ?? "", /take the place/);
   assert.deepEqual(lines, [{ table: "offtakes", words: "2 rows added, 14 rows changed", examples: ["A, quote: blank to 5", "N added"] }]);
 });
 

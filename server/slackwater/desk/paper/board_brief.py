@@ -117,8 +117,8 @@ def _how_sure(case: CaseShown) -> tuple[str, ...]:
     low, high = range_shares(ranges)
     assumed = "" if any(name in ranges for name in RANGED) else ", an assumed range"
     gap = case.promise or (
-        "No claim is made that no other list would do better: it takes what is accepted first, then "
-        "goes down the ranks while the money lasts."
+        "No claim is made that no other list would do better: it takes what is accepted first, "
+        "then goes down the ranks while the money lasts."
     )
     return (
         gap,
