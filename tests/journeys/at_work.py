@@ -129,3 +129,10 @@ def moved(page: Page) -> str:
     line = page.locator(NEWS).filter(has_not_text=re.compile("Working out|Shown are"))
     line.wait_for()
     return line.inner_text()
+
+
+def told_what_moved(page: Page, code: str) -> str:
+    """Wait for the line on what moved at an offtake, however soon the new numbers are there."""
+    line = page.locator(NEWS).filter(has_text=f"{code}:")
+    line.wait_for(timeout=60_000)
+    return line.inner_text()

@@ -46,8 +46,19 @@ def test_a_case_on_older_data_keeps_its_numbers_and_says_so(
             expect(cases.get_by_role("listitem").first).to_contain_text("older than the present")
 
 
-@pytest.mark.parametrize("theme", ["light", "projector"])
-@pytest.mark.parametrize("size", [DESK, PHONE, WIDE, NARROW])
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        (DESK, "projector"),
+        (PHONE, "light"),
+        (WIDE, "projector"),
+        (NARROW, "light"),
+        pytest.param(DESK, "light", marks=pytest.mark.long),
+        pytest.param(PHONE, "projector", marks=pytest.mark.long),
+        pytest.param(WIDE, "light", marks=pytest.mark.long),
+        pytest.param(NARROW, "projector", marks=pytest.mark.long),
+    ],
+)
 def test_cases_fit_and_axe_finds_nothing(
     browser: Browser, work_address: str, size: dict[str, int], theme: str
 ) -> None:
