@@ -48,7 +48,16 @@ def funded_or_clash(folder: Path, budget: float) -> tuple[Any, Any]:
         return None, refusal.clash
 
 
-@pytest.mark.parametrize("first", range(0, SEEDS, BATCH))
+def batches() -> list[object]:
+    """Half of all in each run, the other half where many rounds are asked for."""
+    half = SEEDS // 2
+    return [
+        first if first < half else pytest.param(first, marks=pytest.mark.long)
+        for first in range(0, SEEDS, BATCH)
+    ]
+
+
+@pytest.mark.parametrize("first", batches())
 def test_server_and_reference_give_the_same_numbers(tmp_path: Path, first: int) -> None:
     """Every number of every offtake agrees, and so does the list by score at half of all costs."""
     for seed in range(first, first + BATCH):

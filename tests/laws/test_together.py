@@ -134,7 +134,9 @@ def sets_by_hand(round_: Round, alone: list[Site]) -> list[tuple[float, dict[int
     return found
 
 
-@pytest.mark.parametrize("first", range(0, 300, 50))
+@pytest.mark.parametrize(
+    "first", [0, 50, *(pytest.param(n, marks=pytest.mark.long) for n in range(100, 300, 50))]
+)
 def test_with_groups_and_other_rules_the_best_is_found(first: int) -> None:
     """On 300 small trees the set gains what the best of all gains, costs its sum, under a bound."""
     whole = split = 0
