@@ -56,7 +56,7 @@ def test_a_file_is_looked_at_and_then_accepted(page: Page, address: str, tmp_pat
     page.get_by_label("Choose a file").set_input_files(demo_with(tmp_path, "new.gpkg", code, 0.5))
     drawer = page.locator(DRAWER)
     expect(drawer).to_contain_text("new.gpkg can be taken in", timeout=60_000)
-    expect(page.locator(".upload-difference")).to_contain_text("1 changed")
+    expect(page.locator(".upload-difference")).to_contain_text("1 row changed")
     expect(page.locator(".upload-difference")).to_contain_text(f"{code}, capacity_m3s")
     assert_axe_silent(page)
     assert revision(address) == 1
