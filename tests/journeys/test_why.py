@@ -160,10 +160,10 @@ def test_enter_moves_the_focus_in_and_escape_gives_it_back(page: Page) -> None:
     expect(page.locator(f"{PANEL} h2")).to_be_focused()
     page.keyboard.press("Escape")
     expect(page.locator(PANEL)).to_be_hidden()
-    assert page.evaluate("document.activeElement.getAttribute('aria-rowindex')") == row
+    expect(page.locator(f"[aria-rowindex='{row}']")).to_be_focused()
     page.keyboard.press("Space")
     expect(page.locator(PANEL)).to_be_visible()
-    assert page.evaluate("document.activeElement.getAttribute('aria-rowindex')") == row
+    expect(page.locator(f"[aria-rowindex='{row}']")).to_be_focused()
 
 
 def lit_pixels(page: Page) -> int:
