@@ -11,7 +11,6 @@ hand, at four fifths of the capital (``landholder_share`` 0.2):
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -39,18 +38,6 @@ from tests.contracts.small_view import small_view
 
 COST_A, COST_B = 22_000.0, 40_000.0
 WEIGHTS = {"risk": 500, "overlap": 200, "cost": 300}
-
-
-@pytest.fixture
-def working(tmp_path: Path) -> Iterator[Working]:
-    made = small_working(tmp_path / "small.sqlite")
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def client(working: Working) -> TestClient:
-    return client_of(working)
 
 
 @pytest.fixture(scope="module")

@@ -5,9 +5,7 @@ In the small catchment A is a candidate, B was offered before this began, C is b
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,22 +17,10 @@ from slackwater.desk.showing import AsRead
 from slackwater.desk.working import Working
 from slackwater.errors import EditConflict
 from slackwater.store import Change, Edit, OfferStep
-from tests.contracts.small_register import HERE, client_of, new_id, shown, small_working
+from tests.contracts.small_register import HERE, new_id, shown
 from tests.contracts.small_view import small_view
 
 Answer = dict[str, Any]
-
-
-@pytest.fixture
-def working(tmp_path: Path) -> Iterator[Working]:
-    made = small_working(tmp_path / "small.sqlite")
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def client(working: Working) -> TestClient:
-    return client_of(working)
 
 
 def step(code: str, what: str, on: str, **more: Any) -> dict[str, Any]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -25,7 +24,7 @@ from slackwater.desk.showing import Shown
 from slackwater.desk.working import Working
 from slackwater.errors import NoSetPossible, UsageError
 from slackwater.progress import Progress
-from tests.contracts.small_register import client_of, ended, small_working
+from tests.contracts.small_register import ended
 from tests.contracts.test_cases import asked as case_asked
 from tests.contracts.test_cases import saved
 from tests.contracts.test_offers import done
@@ -126,18 +125,6 @@ def test_first_reserves_are_the_next_for_the_money(tmp_path: Path) -> None:
         assert first == pytest.approx(sorted(worth.values(), reverse=True)[:3], rel=1e-6)
         checked += len(first)
     assert checked > 8
-
-
-@pytest.fixture
-def working(tmp_path: Path) -> Iterator[Working]:
-    made = small_working(tmp_path / "small.sqlite")
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def client(working: Working) -> TestClient:
-    return client_of(working)
 
 
 def test_worked_by_hand(client: TestClient) -> None:

@@ -18,7 +18,7 @@ from playwright.sync_api import Browser, Page
 from slackwater.desk.importing import import_catchment
 from slackwater.desk.working import open_working
 from tests.journeys.conftest import DEMO, serving
-from tests.journeys.test_map import ROWS, is_foreign, open_page
+from tests.journeys.test_map import ROWS, watched
 
 REFUSED = "Failed to load resource"
 """What the browser says of itself where the service refuses, or an answer is lost."""
@@ -51,26 +51,7 @@ def at_work(folder: Path) -> Iterator[str]:
 @contextmanager
 def lead_at_work(browser: Browser, address: str, size: dict[str, int]) -> Iterator[Page]:
     """Open a lead's page; errors and foreign requests fail, what is refused does not."""
-    context = browser.new_context(viewport=size, reduced_motion="reduce")
-    page = context.new_page()
-    trouble: list[str] = []
-    page.on(
-        "console",
-        lambda said: (
-            trouble.append(said.text)
-            if said.type in ("error", "warning") and REFUSED not in said.text
-            else None
-        ),
-    )
-    page.on("pageerror", lambda error: trouble.append(str(error)))
-    page.on(
-        "request",
-        lambda asked: trouble.append(asked.url) if is_foreign(asked.url, address) else None,
-    )
-    open_page(page, address)
-    yield page
-    context.close()
-    assert not trouble
+    yield from watched(browser, address, size, REFUSED)
 
 
 def why_opened(page: Page, place: int = 4) -> str:

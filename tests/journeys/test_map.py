@@ -32,13 +32,20 @@ def phone(browser: Browser, address: str) -> Iterator[Page]:
     yield from watched(browser, address, PHONE)
 
 
-def watched(browser: Browser, address: str, size: dict[str, int]) -> Iterator[Page]:
+def watched(
+    browser: Browser, address: str, size: dict[str, int], forgiven: str = ""
+) -> Iterator[Page]:
+    """Open a page that fails the test on any error, what says ``forgiven`` left out."""
     context = browser.new_context(viewport=size, reduced_motion="reduce")
     page = context.new_page()
     trouble: list[str] = []
     page.on(
         "console",
-        lambda said: trouble.append(said.text) if said.type in ("error", "warning") else None,
+        lambda said: (
+            trouble.append(said.text)
+            if said.type in ("error", "warning") and not (forgiven and forgiven in said.text)
+            else None
+        ),
     )
     page.on("pageerror", lambda error: trouble.append(str(error)))
     page.on(

@@ -13,6 +13,7 @@ from slackwater.decisions.best_set import find_best_set
 from slackwater.decisions.changed_rounds import with_cost
 from slackwater.decisions.close_by_score import moved_weights
 from slackwater.decisions.close_calls import CHEAPER, DEARER, LESS, MORE, close_calls
+from slackwater.decisions.entry import Entry
 from slackwater.decisions.entry_budget import COARSE
 from slackwater.decisions.gains import Gains
 from slackwater.decisions.money import money_step
@@ -93,34 +94,39 @@ def test_close_calls_are_those_of_trying_every_set(tmp_path: Path, seed: int) ->
         assert set(found.get(site, ())) == moved, f"site {site}"
 
 
+def check_entry(
+    evaluation: Evaluation, round_: Round, every: EverySet, site: int, *, inside: bool
+) -> Entry:
+    """At its least budget and highest cost a site is in, by trying every set; beyond, out."""
+    code = round_.sites[site].offtake_id
+    entry = brings_in(evaluation, round_.budget, round_.conditions, code, [], Progress())
+    assert entry.inside == inside
+    if entry.least_budget is not None:
+        step = COARSE * money_step(round_.budget)
+        below = entry.least_budget - step if entry.least_budget % step == 0 else 0.0
+        assert site in every.best(replace(round_, budget=entry.least_budget))
+        assert site not in every.best(replace(round_, budget=below))
+    if entry.highest_cost is not None:
+        own = round_.sites[site].cost[entry.option]
+        for cost, there in (
+            (entry.highest_cost, True),
+            (entry.highest_cost + money_step(entry.highest_cost), False),
+        ):
+            assert (site in every.best(with_cost(round_, site, cost / own))) == there
+    return entry
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_entry_is_right_when_applied(tmp_path: Path, seed: int) -> None:
     """At the least budget and the highest cost a site is in, by trying every set; beyond, out."""
     _, evaluation, most = made(tmp_path, seed)
     gains = gains_of(evaluation, Progress())
     round_ = round_of(evaluation, budget_of(evaluation, 0.3, most), Conditions())
-    every, ids = (
-        EverySet(round_of(evaluation, 1.0, Conditions()), gains),
-        evaluation.catchment.table("offtakes").keys,
-    )
-    for site, code in enumerate(ids):
+    every = EverySet(round_of(evaluation, 1.0, Conditions()), gains)
+    for site in range(len(round_.sites)):
         try:
             now = site in every.best(round_)
-            entry = brings_in(evaluation, round_.budget, Conditions(), code, [], Progress())
-            assert entry.inside == now
-            if entry.least_budget is not None:
-                step = COARSE * money_step(round_.budget)
-                below = entry.least_budget - step if entry.least_budget % step == 0 else 0.0
-                assert site in every.best(replace(round_, budget=entry.least_budget))
-                assert site not in every.best(replace(round_, budget=below))
-            if entry.highest_cost is not None:
-                own = round_.sites[site].cost[entry.option]
-                for cost, inside in (
-                    (entry.highest_cost, True),
-                    (entry.highest_cost + money_step(entry.highest_cost), False),
-                ):
-                    there = every.best(with_cost(round_, site, cost / own))
-                    assert (site in there) == inside
+            entry = check_entry(evaluation, round_, every, site, inside=now)
             nothing = entry.least_budget is None and entry.highest_cost is None
             assert nothing == bool(entry.why_not)
             if nothing and not round_.sites[site].committed:

@@ -16,12 +16,10 @@ from numpy.typing import NDArray
 
 from slackwater.decisions.asking import Asking
 from slackwater.decisions.best_set import find_best_set
-from slackwater.decisions.by_score import EQUAL, Site
+from slackwater.decisions.by_score import Site
 from slackwater.decisions.changed_rounds import with_cost
 from slackwater.decisions.close_calls import CHEAPER, DEARER, LESS, MORE, close_calls
-from slackwater.decisions.entry_budget import COARSE
 from slackwater.decisions.gains import Gains
-from slackwater.decisions.money import money_step
 from slackwater.decisions.rounds import plan_rounds
 from slackwater.decisions.rules import Conditions, Round
 from slackwater.decisions.tidy import tidy_set
@@ -37,8 +35,8 @@ from slackwater.errors import NoSetPossible, UsageError
 from slackwater.progress import Progress
 from slackwater.verify.verify import verify
 from tests.bench.trees import STRONG, make_funding
-from tests.laws.test_best_set import answer, every_set, made
-from tests.laws.test_close_calls import EverySet, Tied, budget_of
+from tests.laws.test_best_set import answer, assert_proved_and_the_same, every_set, made
+from tests.laws.test_close_calls import EverySet, Tied, budget_of, check_entry
 from tests.laws.test_reference_agrees import differences
 from tests.laws.test_rounds import RATE, best_of_all_plans, check
 from tests.reference import NoSetPossibleError
@@ -77,12 +75,7 @@ def test_with_groups_the_set_is_the_enumerated_best(tmp_path: Path, first: int) 
                 assert differences(refused, clash) == [], f"seed {seed}"
                 continue
             assert ours is not None, f"seed {seed} at {share}: {refused}"
-            values = fund_values(evaluation, ours)
-            bound = theirs.pop("upper_bound_adults")
-            del theirs["gap"]
-            assert differences(values, theirs) == [], f"seed {seed} at {share}"
-            assert values["upper_bound_adults"] >= bound - EQUAL * abs(bound) - 1e-12
-            assert values["gap"] <= 1e-6
+            assert_proved_and_the_same(fund_values(evaluation, ours), theirs, f"{seed} at {share}")
 
 
 def small_round(seed: int) -> tuple[Round, list[Site], Gains]:
@@ -236,27 +229,6 @@ def test_of_groups_that_gain_the_same_the_cheaper_is_shown() -> None:
     choices = round_.choices()
     assert tidy_set(round_, gains, choices, {0: 0, 1: 0, 4: 0, 5: 0}, 3.0) == ({2: 0, 3: 0}, 3.0)
     assert find_best_set(round_, gains).picks == {2: 0, 3: 0}
-
-
-def check_entry(
-    evaluation: Evaluation, round_: Round, every: EverySet, site: int, *, inside: bool
-) -> None:
-    """At its least budget and highest cost a site is in, by trying every set; beyond, out."""
-    code = round_.sites[site].offtake_id
-    entry = brings_in(evaluation, round_.budget, round_.conditions, code, [], Progress())
-    assert entry.inside == inside
-    if entry.least_budget is not None:
-        step = COARSE * money_step(round_.budget)
-        below = entry.least_budget - step if entry.least_budget % step == 0 else 0.0
-        assert site in every.best(replace(round_, budget=entry.least_budget))
-        assert site not in every.best(replace(round_, budget=below))
-    if entry.highest_cost is not None:
-        own = round_.sites[site].cost[entry.option]
-        for cost, there in (
-            (entry.highest_cost, True),
-            (entry.highest_cost + money_step(entry.highest_cost), False),
-        ):
-            assert (site in every.best(with_cost(round_, site, cost / own))) == there
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import closing
+from contextlib import ExitStack, closing
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -83,15 +83,16 @@ def import_catchment(
     EditConflict
         Where the database went on meanwhile.
     """
-    present = None
-    if is_there(url):
-        with closing(open_register(url)) as register:
-            present = Present.of(register.raw())
-    given, checked = read_given(path, present=present)
-    catchment = checked.catchment
-    standing: Standing | None = None
-    if not dry_run or is_there(url):
-        with closing(open_register(url, create=not dry_run)) as register:
+    with ExitStack() as opened_here:
+        register = opened_here.enter_context(closing(open_register(url))) if is_there(url) else None
+        given, checked = read_given(path, present=Present.of(register.raw()) if register else None)
+        catchment = checked.catchment
+        standing: Standing | None = None
+        if register is None and dry_run:
+            difference = difference_from_nothing(given)
+        else:
+            if register is None:  # made only once the files are known to be without fault
+                register = opened_here.enter_context(closing(open_register(url, create=True)))
             before = register.standing()
             difference = register.difference(given)
             if difference and not dry_run:
@@ -103,8 +104,6 @@ def import_catchment(
                     by=by,
                     on_revision=before.revision,
                 ).standing
-    else:
-        difference = difference_from_nothing(given)
     return Imported(catchment.name, catchment.data_version, difference, checked.warnings, standing)
 
 

@@ -40,6 +40,11 @@ class Pinned:
         self._kept.give(version, lambda: Shown(shown.view, working=True))
 
     def _evaluated(self, data_version: str) -> Shown:
-        picture = self._register.relief()
-        relief = Relief(picture.png, picture.bounds) if picture else None
-        return Shown(view_of(opened(self._register.edition(data_version)), relief), working=True)
+        checked = opened(self._register.edition(data_version))
+        return Shown(view_of(checked, relief_of(self._register)), working=True)
+
+
+def relief_of(register: Register) -> Relief | None:
+    """Give the picture under the rivers; every edition of a database has the same."""
+    picture = register.relief()
+    return Relief(picture.png, picture.bounds) if picture else None

@@ -12,9 +12,9 @@ from threading import Event, Lock, Thread
 from typing import Any
 
 from slackwater.desk.cases import case_values
-from slackwater.desk.map_view import Relief, view_of
+from slackwater.desk.map_view import view_of
 from slackwater.desk.opening import Opened, opened
-from slackwater.desk.pinned import Pinned
+from slackwater.desk.pinned import Pinned, relief_of
 from slackwater.desk.showing import Shown
 from slackwater.errors import SlackwaterError, StoreFailed, UsageError
 from slackwater.store import Register, Standing, StoredCatchment, open_register
@@ -66,7 +66,7 @@ class Working:
         shown, _ = self._present
         if not case:
             return shown
-        data_version = self.register.case(case).data_version
+        data_version = self.register.data_version_of(case)
         if data_version == shown.view.catchment.data_version:
             return shown
         return self._pinned.of(data_version)
@@ -124,9 +124,7 @@ class Working:
         return Newest(standing, raw, opened(raw))
 
     def _shown_of(self, newest: Newest) -> Shown:
-        picture = self.register.relief()
-        relief = Relief(picture.png, picture.bounds) if picture else None
-        view = view_of(newest.opened, relief)
+        view = view_of(newest.opened, relief_of(self.register))
         return Shown(view, working=True, revision=newest.standing.revision)
 
     def _follow(self) -> None:

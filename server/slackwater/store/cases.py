@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, replace
 from typing import Any
 
@@ -20,18 +20,28 @@ MANY = (Mapping, list, tuple)
 
 
 def find_case(connection: Connection, case_id: str) -> Case:
-    """Give a case.
+    """Give a case; NotHere where there is none of this id."""
+    return _case(_found(connection, case_id, CASES.c))
+
+
+def data_version_of(connection: Connection, case_id: str) -> str:
+    """Give the data version a case rests on, without its result; NotHere where there is none."""
+    version: str = _found(connection, case_id, (CASES.c.data_version,))["data_version"]
+    return version
+
+
+def _found(connection: Connection, case_id: str, columns: Iterable[Any]) -> Any:
+    """Give some columns of a case's row.
 
     Raises
     ------
     NotHere
-        Where there is none of this id.
+        Where there is no case of this id.
     """
-    asked = select(CASES).where(CASES.c.id == case_id)
-    found = connection.execute(asked).first()
-    if found is None:
+    row = connection.execute(select(*columns).where(CASES.c.id == case_id)).mappings().first()
+    if row is None:
         raise NotHere(f"there is no case {case_id}, or not any more")
-    return _case(found._mapping)
+    return row
 
 
 def all_cases(connection: Connection) -> list[Case]:

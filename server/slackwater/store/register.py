@@ -181,6 +181,11 @@ class Register:
         with self.connected.reading() as connection:
             return cases.find_case(connection, case_id)
 
+    def data_version_of(self, case_id: str) -> str:
+        """Give the data version a case rests on; NotHere where there is none."""
+        with self.connected.reading() as connection:
+            return cases.data_version_of(connection, case_id)
+
     def cases(self) -> list[Case]:
         """Give every case, the newest first; of its result only what is a single value."""
         with self.connected.reading() as connection:

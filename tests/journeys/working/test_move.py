@@ -2,40 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.journeys.at_work import (
     DRAWER,
-    at_work,
     cell,
     form_opened,
     history,
-    lead_at_work,
     moved,
     save,
 )
-from tests.journeys.test_map import DESK, assert_axe_silent
+from tests.journeys.test_map import assert_axe_silent
 
 PIN = ".moved"
 DEGREE_M = 111_195
-
-
-@pytest.fixture
-def address(tmp_path: Path) -> Iterator[str]:
-    """A working database of the demo, served."""
-    with at_work(tmp_path) as here:
-        yield here
-
-
-@pytest.fixture
-def page(browser: Browser, address: str) -> Iterator[Page]:
-    """The lead's page on a desk."""
-    with lead_at_work(browser, address, DESK) as page:
-        yield page
 
 
 def to_the_map(page: Page) -> tuple[str, Locator, Locator]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, Route, expect
@@ -28,20 +27,6 @@ from tests.journeys.test_map import DESK, PHONE, ROWS, assert_axe_silent, codes_
 
 NARROW = {"width": 320, "height": 640}
 ML_A_DAY = 1000 / 86_400
-
-
-@pytest.fixture
-def address(tmp_path: Path) -> Iterator[str]:
-    """A working database of the demo, served."""
-    with at_work(tmp_path) as here:
-        yield here
-
-
-@pytest.fixture
-def page(browser: Browser, address: str) -> Iterator[Page]:
-    """The lead's page on a desk."""
-    with lead_at_work(browser, address, DESK) as page:
-        yield page
 
 
 def test_an_input_is_corrected_and_the_page_says_what_moved(page: Page, address: str) -> None:

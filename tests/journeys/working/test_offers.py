@@ -3,38 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import httpx
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from tests.journeys.at_work import (
     DRAWER,
-    at_work,
     cell,
     data,
-    lead_at_work,
     moved,
     why_opened,
 )
-from tests.journeys.test_map import DESK, assert_axe_silent
-
-
-@pytest.fixture
-def address(tmp_path: Path) -> Iterator[str]:
-    """A working database of the demo, served."""
-    with at_work(tmp_path) as here:
-        yield here
-
-
-@pytest.fixture
-def page(browser: Browser, address: str) -> Iterator[Page]:
-    """The lead's page on a desk."""
-    with lead_at_work(browser, address, DESK) as page:
-        yield page
+from tests.journeys.test_map import assert_axe_silent
 
 
 def step_form(page: Page) -> Any:

@@ -4,30 +4,14 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
-from collections.abc import Iterator
 from pathlib import Path
 
 import httpx
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.journeys.at_work import DRAWER, at_work, cell, data, lead_at_work, moved
+from tests.journeys.at_work import DRAWER, cell, data, moved
 from tests.journeys.conftest import DEMO
-from tests.journeys.test_map import DESK, assert_axe_silent, codes_listed
-
-
-@pytest.fixture
-def address(tmp_path: Path) -> Iterator[str]:
-    """A working database of the demo, served."""
-    with at_work(tmp_path) as here:
-        yield here
-
-
-@pytest.fixture
-def page(browser: Browser, address: str) -> Iterator[Page]:
-    """The lead's page on a desk."""
-    with lead_at_work(browser, address, DESK) as page:
-        yield page
+from tests.journeys.test_map import assert_axe_silent, codes_listed
 
 
 def demo_with(folder: Path, name: str, code: str, capacity_m3s: float) -> Path:
