@@ -105,6 +105,8 @@ export function followEditions({ desk, news, carried, renew, isBusy, takeFocus }
   const told = tellMoved();
   return {
     wrote: (revision, codes, words) => {
+      // A note changes no data: there are no new numbers to wait for.
+      if (revision === scene.facts.revision) return news.say(words);
       const earlier = carried.awaited;
       carried.awaited = {
         before: earlier?.before ?? standingNow(scene, outcome.now),

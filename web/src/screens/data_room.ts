@@ -61,11 +61,7 @@ export function mountDataRoom({ desk, map, mapArea, listArea, followSlot, renew 
   const follow = followSlot && mountFollowPart(followSlot, desk, {
     offers: carried.offers,
     kept: carried.forms,
-    wrote: (revision, code) => {
-      // A note changes no data, so there are no new numbers to wait for.
-      if (revision === desk.scene.facts.revision) news.say("Written down.");
-      else editions.wrote(revision, [code], "Written down.");
-    },
+    wrote: (revision, code) => editions.wrote(revision, [code], "Written down."),
     all: () => drawers.open({ name: "offers" }),
   });
   if (!carried.fields.length) readFields(desk);

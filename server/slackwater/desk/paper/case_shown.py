@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from slackwater.decisions.options import NONE
+from slackwater.desk.best_set_shown import loss_adults
 from slackwater.desk.case_words import headline
 from slackwater.desk.criteria_shown import criteria_told
 from slackwater.desk.evaluation import Evaluation
@@ -60,7 +61,7 @@ class CaseShown:
     @property
     def loss_adults(self) -> float:
         """Adult equivalents a year that all offtakes cost."""
-        return float(self.evaluation.loss_adults.sum())
+        return loss_adults(self.evaluation)
 
     @cached_property
     def rows(self) -> tuple[CaseRow, ...]:
