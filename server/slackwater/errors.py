@@ -87,6 +87,18 @@ class Busy(SlackwaterError):
     """As much is being worked out as can be at once."""
 
 
+class SignInRefused(SlackwaterError):
+    """Name and password, token or session do not stand for anyone who may come in."""
+
+
+class LockedOut(SlackwaterError):
+    """Too many wrong tries; says when the next one counts."""
+
+
+class NotAllowed(SlackwaterError):
+    """This person's roles do not suffice."""
+
+
 class NotHere(SlackwaterError):
     """What was asked for is not there, or not any more."""
 
@@ -151,6 +163,9 @@ HTTP_STATUS: dict[type[SlackwaterError], int] = {
     NoSetPossible: 409,
     Cancelled: 499,
     Busy: 429,
+    SignInRefused: 401,
+    LockedOut: 429,
+    NotAllowed: 403,
     NotHere: 404,
     TooLarge: 413,
     EditConflict: 409,
@@ -164,6 +179,9 @@ EXIT_CODE: dict[type[SlackwaterError], int] = {
     NoSetPossible: 3,
     Cancelled: 4,
     Busy: 1,
+    SignInRefused: 2,
+    LockedOut: 1,
+    NotAllowed: 2,
     NotHere: 2,
     TooLarge: 2,
     EditConflict: 1,
