@@ -96,7 +96,7 @@ class LockedOut(SlackwaterError):
 
 
 class NotAllowed(SlackwaterError):
-    """This person's roles do not suffice."""
+    """The roles of whoever asks do not suffice."""
 
 
 class NotHere(SlackwaterError):
