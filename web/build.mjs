@@ -4,6 +4,7 @@ import { build } from "esbuild";
 import { copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
+import { buildField } from "./build_field.mjs";
 
 const here = path.dirname(fileURLToPath(import.meta.url));
 const page = path.join(here, "..", "server", "slackwater", "page");
@@ -65,3 +66,5 @@ await mkdir(path.join(page, "leaflet"));
 for (const file of ["dist/leaflet.js", "dist/leaflet.css", "LICENSE"]) {
   await copyFile(path.join(here, "node_modules", "leaflet", file), path.join(page, "leaflet", path.basename(file)));
 }
+
+await buildField(page);

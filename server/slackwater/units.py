@@ -10,6 +10,12 @@ FLOW_PER_M3S: dict[str, float] = {
 }
 """How many of a unit one m3/s is; a cubic foot is 0.3048**3 m3 by definition."""
 
+LENGTH_PER_M: dict[str, float] = {"m": 1.0, "cm": 100.0, "mm": 1000.0, "ft": 1 / 0.3048}
+"""How many of a unit one metre is; the foot by definition."""
+
+M3_PER_ML = 1000.0
+"""Cubic metres in a megalitre."""
+
 
 def flow_in(flow_m3s: float, unit: str) -> float:
     """Give a flow in a unit of `FLOW_PER_M3S`.

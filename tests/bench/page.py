@@ -24,7 +24,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from starlette.staticfiles import StaticFiles
 
 from slackwater.api.app import create_app
-from slackwater.api.serve import address_of, listen
+from slackwater.api.listening import address_of, listen
 from slackwater.desk.map_view import MapView
 from slackwater.desk.showing import AsRead
 from tests.bench.busy import calibrate, why_not_judged

@@ -212,7 +212,11 @@ def test_a_place_far_from_the_river_is_found_and_told(at: Bench) -> None:
     """The nearest reach is named with how far it is, and that it is too far."""
     told = place(at, "A", 10.02, 50.2)
     assert told["distance_m"] > 15_000
-    assert [each["code"] for each in told["findings"]] == ["far_from_reach"]
+    assert told["limit_m"] == 250
+    (found,) = told["findings"]
+    assert found["code"] == "far_from_reach"
+    for words in ("at most 250 m", "its place (geometry)", "the limit (snap_limit_m)"):
+        assert words in found["remedy"]
     at.edit(*told["changes"], status=422)
 
 

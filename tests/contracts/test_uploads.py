@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import tomllib
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ from starlette.testclient import TestClient
 from slackwater.api.app import create_app
 from slackwater.desk import reading_apart
 from tests.contracts.at_work import HERE, Bench, bench, change, new_id
-from tests.contracts.hostile_files import packed, sound_file, sound_folder
+from tests.contracts.sound_files import packed, sound_file, sound_folder
 from tests.contracts.upload_trial import send
 from tests.files import tiny
 
@@ -240,3 +241,23 @@ def test_nothing_sent_outlives_the_service(at: Bench, tmp_path: Path) -> None:
         folder = Path(app.state.uploads._folder)
         assert list(folder.iterdir())
     assert not folder.exists()
+
+
+def test_an_unnamed_catchment_is_called_as_what_stands(at: Bench, tmp_path: Path) -> None:
+    """A file whose settings name nothing does not rename the catchment to the file's own name."""
+    nameless = tmp_path / "from_the_gis.zip"
+    with zipfile.ZipFile(sound_folder(tmp_path, "named.zip")) as named:
+        parts = [(name, named.read(name)) for name in named.namelist()]
+    settings = {
+        name: value
+        for name, value in tomllib.loads(dict(parts)["umber/catchment.toml"].decode()).items()
+        if name != "name"
+    }
+    others = [part for part in parts if not part[0].endswith(".toml")]
+    packed(nameless, [*others, ("umber/catchment.toml", tomli_w.dumps(settings).encode())])
+    standing = at.register.raw().default_name
+    accept(at, looked_at(at, nameless)["upload_id"])
+    at.settled()
+    assert at.get("offtakes")["offtake_id"] == ["0012", "0013"]
+    assert at.register.raw().default_name == standing
+    assert at.get("catchment")["name"] == standing

@@ -20,7 +20,9 @@ from slackwater.desk.reading_apart import MOST_MEMORY_BYTES
 from slackwater.desk.uploads import KEPT_AT_MOST, MOST_BYTES, RECEIVED_AT_ONCE
 from slackwater.errors import UsageError
 from tests.contracts.at_work import Bench, bench
-from tests.contracts.hostile_files import REFUSED, SECRET, sound_file
+from tests.contracts.hostile_files import REFUSED
+from tests.contracts.hostile_folders import SECRET
+from tests.contracts.sound_files import sound_file
 from tests.contracts.upload_trial import Trial, send, trials
 
 GROWS_AT_MOST = 250_000_000

@@ -12,8 +12,9 @@ import pytest
 import uvicorn
 
 from slackwater.api.app import create_app
+from slackwater.api.entry import Entry
+from slackwater.api.listening import address_of, listen
 from slackwater.api.page import PAGE_FOLDER
-from slackwater.api.serve import address_of, listen
 from slackwater.desk.map_view import MapView, open_map_view
 from slackwater.desk.showing import AsRead, Showing
 from tests.contracts.small_view import small_view
@@ -42,10 +43,11 @@ def served(view: MapView) -> Iterator[str]:
 
 
 @contextmanager
-def serving(showing: Showing) -> Iterator[str]:
+def serving(showing: Showing, entry: Entry = Entry()) -> Iterator[str]:  # noqa: B008 - frozen
     """Serve whatever is to be shown, likewise."""
     with listen("127.0.0.1", 0) as listener:
-        server = uvicorn.Server(uvicorn.Config(create_app(showing), log_level="warning"))
+        app = create_app(showing, entry)
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
         thread.start()
         while not server.started and thread.is_alive():

@@ -89,12 +89,22 @@ def test_what_is_tried_is_saved_listed_and_opened_by_its_link(
         item = cases.get_by_role("listitem").filter(has=page.get_by_role("heading"))
         expect(item.first).to_contain_text("=SUM(A1) said the board")
         assert_axe_silent(page)
+        glance = item.first.inner_text().replace("\u00a0", " ")
         link = item.first.get_by_role("link", name=re.compile("^Open")).get_attribute("href")
     assert link
     for other in watched(browser, link, DESK):
         expect(other.locator(".case-banner")).to_contain_text("Wick <b>& co</b>: it does not move")
         expect(other.locator(".why-code")).to_have_text(code)
-        assert (said(other), other.evaluate(LISTED)) == (head, listed)
+        own = re.search(r"avoiding (\S+ %) of", said(other))
+        assert own
+        assert f"{own[1]} of the loss avoided" in glance
+        assert said(other) == re.sub(r"at least \S+ %", own[1], head)
+        assert other.evaluate(LISTED) == listed
+        brief = other.locator(".why-brief").get_by_role("link", name=f"Private brief for {code}")
+        case_id = link.split("case=")[1].split("#")[0]
+        expect(brief).to_have_attribute(
+            "href", f"/print/landholder/{case_id}/{code}?version=private"
+        )
         other.keyboard.press("v")
         expect(other.locator("select[name=unit]")).to_have_value("L/s")
 
@@ -168,6 +178,17 @@ def test_a_trial_on_a_copy_is_saved_as_a_case_of_its_own(
         papers = cases.get_by_role("list", name="Papers and files of what is tried now")
         expect(papers.get_by_role("link")).to_have_count(4, timeout=LONG_MS)
         page.keyboard.press("Escape")
+        banner = page.locator(".case-banner")
+        expect(banner).to_contain_text("Case Second thought: it does not move")
+        assert "432,100" in said(page)
+        page.get_by_role("button", name="Try a change").click()
+        expect(banner).to_contain_text("A trial on a copy of Second thought")
+        type_budget(page, 500_000)
+        page.get_by_role("button", name="Back to the case").click()
+        assert "432,100" in said(page)
+        page.wait_for_timeout(REST_MS)
+        page.reload()
+        expect(banner).to_contain_text("Case Second thought: it does not move")
     listed = httpx.get(f"{work_address}/api/cases").json()["cases"]
     second = next(each for each in listed if each["name"] == "Second thought")
     assert (second["copied_from"], second["budget"]) == (made["id"], 432_100)

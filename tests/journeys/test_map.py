@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -36,6 +37,16 @@ def watched(
     browser: Browser, address: str, size: dict[str, int], forgiven: str = ""
 ) -> Iterator[Page]:
     """Open a page that fails the test on any error, what says ``forgiven`` left out."""
+    with guarded(browser, address, size, forgiven) as page:
+        open_page(page, address)
+        yield page
+
+
+@contextmanager
+def guarded(
+    browser: Browser, address: str, size: dict[str, int], forgiven: str = ""
+) -> Iterator[Page]:
+    """Give a page that fails likewise, nothing opened on it yet."""
     context = browser.new_context(viewport=size, reduced_motion="reduce")
     page = context.new_page()
     trouble: list[str] = []
@@ -52,7 +63,6 @@ def watched(
         "request",
         lambda asked: trouble.append(asked.url) if is_foreign(asked.url, address) else None,
     )
-    open_page(page, address)
     yield page
     context.close()
     assert not trouble

@@ -248,3 +248,18 @@ def test_whatever_breaks_an_edit_off_leaves_nothing_of_it(
     assert not register.apply(asked, check).repeated
     register.close()
     each.close()
+
+
+def test_history_can_be_told_of_some_tables_alone(register: Register) -> None:
+    """Of an edit that touched others too only the changes of these are told, and that it did."""
+    power = Change("offtakes", "0013", "power", None, "no")
+    name = Change("options", "cone", "name", "Cone", "Cone screen")
+    register.apply(edit(capacity(0.3, 0.35)), check)
+    register.apply(edit(power, name), check)
+    register.apply(edit(replace(name, old="Cone screen", new="Cone")), check)
+    own = register.history(among={"options", "efficacy"})
+    assert [past.seq for past in own] == [4, 3, 1]
+    assert {change.table for past in own for change in past.changes} == {"options", "efficacy"}
+    assert own[1].changes == (name,)
+    assert register.touched_others([2, 3, 4], {"options", "efficacy"}) == {2, 3}
+    assert register.touched_others([], {"options"}) == set()

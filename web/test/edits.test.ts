@@ -6,6 +6,7 @@ import { EMPTY, GEOMETRY, isBegun, keepTheirs, readDraft, rowAfter, withText } f
 import { cellWords, fieldGroups, fieldText, fieldUnit, typedCell } from "../src/core/edit_fields.ts";
 import { isTogether, ownedGroups, withGroup } from "../src/core/follow_groups.ts";
 import { movedLine, type Stood } from "../src/core/edit_moved.ts";
+import { farWords } from "../src/core/edit_place.ts";
 import { EditionWatch } from "../src/core/edition_watch.ts";
 import { makeId, Sender } from "../src/core/edit_send.ts";
 import { faultsElsewhere, nearestName, previewCounts, previewRows } from "../src/core/paste_preview.ts";
@@ -205,4 +206,30 @@ test("a newer edition of one's own is told once it can be shown, somebody else's
   await new Promise((resolve) => setTimeout(resolve, 500));
   assert.equal(heard.at(-1), "3 mine");
   watch.dispose();
+});
+
+test("a page that nobody sees asks for no edition, and looks once it is seen again", async () => {
+  const now = { edition: "e", revision: 1, latest_revision: 1, data_version: "", changed_at: "", working_out: false, failure: null };
+  let [asked, hidden] = [0, false];
+  let seen = (): void => undefined;
+  const sight = { isHidden: () => hidden, onSeen: (hear: () => void) => ((seen = hear), () => (seen = () => undefined)) };
+  const ask = async (): Promise<typeof now> => ((asked += 1), now);
+  const watch = new EditionWatch("e", 1, ask, { ready: () => undefined, behind: () => undefined }, 5, sight);
+  await new Promise((resolve) => setTimeout(resolve, 40));
+  assert.ok(asked > 1);
+  hidden = true;
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  const before = asked;
+  await new Promise((resolve) => setTimeout(resolve, 60));
+  assert.equal(asked, before);
+  hidden = false;
+  seen();
+  await new Promise((resolve) => setTimeout(resolve, 30));
+  assert.ok(asked > before);
+  watch.dispose();
+});
+
+test("a place too far from the river is told with its distance and the limit, the setting's name in brackets", () => {
+  const told = farWords({ reach_id: "r12", reach_name: "Heron Creek", distance_m: 412.4, limit_m: 250 }).replaceAll("\u00a0", " ");
+  assert.match(told, /412 m from the nearest reach \(Heron Creek, r12\), and at most 250 m .*\(a setting, snap_limit_m\)/);
 });

@@ -8,12 +8,15 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from slackwater.api.errors import error_answer
 
 MOST_BYTES = 4_000_000
+MOST_OF_A_STRANGER = 20_000
+FOR_STRANGERS = frozenset({"/api/sign-in", "/api/sign-out"})
+"""What anyone may send to; a large body there would cost us more than whoever sends it."""
 UPLOADS = "/api/uploads"
 """Whole files arrive here; they have a limit of their own and pass through to the disk."""
 
 
 class Bounded:
-    """Refuses bodies above 4 MB, by what they say and by what they are."""
+    """Refuses bodies above 4 MB, of strangers above 20 kB, by what they say and what they are."""
 
     def __init__(self, app: ASGIApp, most_bytes: int = MOST_BYTES) -> None:
         self._app = app
@@ -24,9 +27,11 @@ class Bounded:
         if scope["type"] != "http" or scope["path"] == UPLOADS:
             await self._app(scope, receive, send)
             return
+        most = min(self._most, MOST_OF_A_STRANGER) if scope["path"] in FOR_STRANGERS else self._most
+        told = f"At most {most / 1e6:g} MB at once; send it in parts."
         said = dict(scope["headers"]).get(b"content-length", b"0")
-        if said.isdigit() and int(said) > self._most:
-            await error_answer(413, "too_large", self._told)(scope, receive, send)
+        if said.isdigit() and int(said) > most:
+            await error_answer(413, "too_large", told)(scope, receive, send)
             return
         so_far = 0
 
@@ -34,12 +39,8 @@ class Bounded:
             nonlocal so_far
             message = await receive()
             so_far += len(message.get("body", b""))
-            if so_far > self._most:
-                raise HTTPException(413, self._told)
+            if so_far > most:
+                raise HTTPException(413, told)
             return message
 
         await self._app(scope, bounded, send)
-
-    @property
-    def _told(self) -> str:
-        return f"At most {self._most / 1e6:g} MB at once; send it in parts."

@@ -9,19 +9,24 @@ from typing import Annotated, Any
 from fastapi import FastAPI, Query, Request
 
 from slackwater.api import answers
-from slackwater.api.looking import WorkingHere
+from slackwater.api.calling import Calls
+from slackwater.api.least_role import least
+from slackwater.api.looking import RegisterHere
+from slackwater.people.roles import Least
 
 LONGEST_WAIT_S = 10.0
 LOOK_EVERY_S = 0.05
+FAILED = "The newest data could not be worked out; a lead can see why."
 
 
 def answer_edition(app: FastAPI) -> None:
-    """Add the endpoint that tells of editions (least role: lead)."""
+    """Add the endpoint that tells of editions (least role: scientist)."""
 
-    @app.get("/api/edition", response_model=answers.Edition)
+    @app.get("/api/edition", response_model=answers.Edition, **least(Least.SCIENTIST))
     async def edition(
         request: Request,
-        working: WorkingHere,
+        working: RegisterHere,
+        caller: Calls,
         since: Annotated[str, Query(max_length=200, description="the edition a page shows")] = "",
         wait_s: Annotated[float, Query(ge=0, le=LONGEST_WAIT_S)] = 0.0,
     ) -> Any:
@@ -36,4 +41,6 @@ def answer_edition(app: FastAPI) -> None:
                 break
             await asyncio.sleep(LOOK_EVERY_S)
             told = working.news()
+        if told["failure"] and not caller.may(Least.LEAD):
+            return {**told, "failure": FAILED}  # its words may name what is a lead's alone
         return told

@@ -16,6 +16,8 @@ from slackwater.api.guards import SECURITY_HEADERS
 from slackwater.errors import HTTP_STATUS, EditConflict, InputFaults, SlackwaterError
 
 _log = logging.getLogger(__name__)
+MOST_TOLD, MOST_OF_ONE = 20, 500
+"""Faults of one request, and characters of each; an answer is no longer for a longer request."""
 UNFORESEEN = "Something went wrong here; the log says what."
 _WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed", 413: "too_large"}
 
@@ -23,7 +25,9 @@ _WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed", 413: "t
 def error_answer(status: int, code: str, message: str, **more: Any) -> JSONResponse:
     """Give an error as every caller sees it; ``more`` says where it lies, for some."""
     body = {"code": code, "message": message, **more}
-    return JSONResponse({"error": body}, status, headers=SECURITY_HEADERS)
+    # a 401 must name a way to show who one is; this one makes no browser ask by itself (RFC 9110)
+    asks = {"WWW-Authenticate": 'Bearer realm="Slackwater"'} if status == 401 else {}
+    return JSONResponse({"error": body}, status, headers={**SECURITY_HEADERS, **asks})
 
 
 def handle_errors(app: FastAPI) -> None:
@@ -44,8 +48,8 @@ def code_of(error: SlackwaterError) -> str:
     return re.sub(r"(?<=[a-z])(?=[A-Z])", "_", type(error).__name__).lower()
 
 
-def _of_slackwater(_: Request, error: Exception) -> JSONResponse:
-    assert isinstance(error, SlackwaterError)
+def answer_of(error: SlackwaterError) -> JSONResponse:
+    """Give the answer that tells of an error."""
     more: dict[str, Any] = {}
     if isinstance(error, InputFaults):
         more["findings"] = [fault.as_dict() for fault in error.faults]
@@ -54,12 +58,21 @@ def _of_slackwater(_: Request, error: Exception) -> JSONResponse:
     return error_answer(status_of(error), code_of(error), str(error), **more)
 
 
+def _of_slackwater(_: Request, error: Exception) -> JSONResponse:
+    assert isinstance(error, SlackwaterError)
+    return answer_of(error)
+
+
 def _of_request(_: Request, error: Exception) -> JSONResponse:
     assert isinstance(error, RequestValidationError)
-    told = "; ".join(
-        f"{'.'.join(str(part) for part in each['loc'])}: {each['msg']}" for each in error.errors()
-    )
-    return error_answer(400, "bad_request", told)
+    found = error.errors()
+    told = [
+        f"{'.'.join(str(part) for part in each['loc'])}: {each['msg']}"[:MOST_OF_ONE]
+        for each in found[:MOST_TOLD]
+    ]
+    if len(found) > MOST_TOLD:
+        told.append(f"and {len(found) - MOST_TOLD:,} more")
+    return error_answer(400, "bad_request", "; ".join(told))
 
 
 def _of_http(_: Request, error: Exception) -> JSONResponse:

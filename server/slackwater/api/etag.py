@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import hashlib
-from urllib.parse import parse_qs
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import Headers, MutableHeaders, QueryParams
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from slackwater.api.looking import showing_of
-from slackwater.desk.visibility import Viewer
+from slackwater.api.calling import called_in
+from slackwater.api.looking import edition_shown, viewer_of
+from slackwater.desk.visibility import Viewer, lower
 from slackwater.errors import SlackwaterError
 
 FOLLOWS = frozenset({
@@ -26,8 +26,9 @@ REVALIDATE = "private, no-cache"
 class Tagged:
     """Puts an ``ETag`` on every answer under ``/api`` that went well; answers 304 without work.
 
-    What an answer holds follows from the edition and the address alone. A browser may keep and
-    ask again for what anyone may see; the agency's and the lead's answers it may not write down.
+    What an answer holds follows from the edition, who looks and the address alone. A browser may
+    keep and ask again for what anyone may see; the agency's and the lead's answers it may not write
+    down.
     """
 
     def __init__(self, app: ASGIApp) -> None:
@@ -38,10 +39,10 @@ class Tagged:
         if not follows_from_address(scope):
             await self._app(scope, receive, send)
             return
-        viewer = viewer_of(scope)
-        tag = await self._tag_of(scope, viewer)
+        own, viewer = looks_in(scope)
+        tag = await self._tag_of(scope, own)
         keeping = {"ETag": tag}
-        if viewer == Viewer.PUBLIC.value:
+        if viewer is Viewer.PUBLIC:
             keeping["Cache-Control"] = REVALIDATE
         if holds(Headers(scope=scope).get("if-none-match", ""), tag):
             await Response(status_code=304, headers=keeping)(scope, receive, send)
@@ -54,10 +55,10 @@ class Tagged:
 
         await self._app(scope, receive, tagged)
 
-    async def _tag_of(self, scope: Scope, viewer: str) -> str:
+    async def _tag_of(self, scope: Scope, own: Viewer) -> str:
         """Give a weak tag: the same answer may travel compressed or not."""
         query = scope["query_string"].decode("latin-1")
-        parts = (await edition_of(scope), viewer, scope["path"], query)
+        parts = (await edition_of(scope), own, scope["path"], query)
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest()
         return f'W/"{digest[:24]}"'
 
@@ -71,21 +72,21 @@ def follows_from_address(scope: Scope) -> bool:
 
 
 async def edition_of(scope: Scope) -> str:
-    """Give what an answer follows from besides its address; "" where there is no such case."""
-    showing = showing_of(scope)
-    case = parse_qs(scope["query_string"].decode("latin-1")).get("case", [""])[-1]
+    """Give what an answer follows from besides who looks and its address; "" for no such case."""
+    case = QueryParams(scope["query_string"]).get("case", "")
     if not case:
-        return showing.of().view.edition
+        return edition_shown(scope).view.edition
     try:  # the data of a case may have to be worked out first
-        return (await run_in_threadpool(showing.of, case)).view.edition
+        return (await run_in_threadpool(edition_shown, scope, case)).view.edition
     except SlackwaterError:
         return ""
 
 
-def viewer_of(scope: Scope) -> str:
-    """Give who the address says looks; the lead where it says nothing."""
-    asked = parse_qs(scope["query_string"].decode("latin-1")).get("as", [Viewer.LEAD.value])
-    return asked[-1]
+def looks_in(scope: Scope) -> tuple[Viewer, Viewer]:
+    """Give what the caller may see, and who looks: the lower of that and what ``as`` asks for."""
+    own = viewer_of(called_in(scope).caller)
+    asked = QueryParams(scope["query_string"]).get("as", Viewer.LEAD)
+    return own, lower(own, Viewer(asked) if asked in set(Viewer) else Viewer.PUBLIC)
 
 
 def holds(if_none_match: str, tag: str) -> bool:

@@ -10,13 +10,17 @@ from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
 from slackwater.api.errors import UNFORESEEN, code_of
-from slackwater.api.looking import As, Here
+from slackwater.api.least_role import least
+from slackwater.api.looking import Here, Looks
 from slackwater.desk.funding_desk import Asked, asked_of
 from slackwater.desk.long_work import LongWork, LongWorks, State, Work
 from slackwater.desk.visibility import Viewer
 from slackwater.errors import NoSetPossible
+from slackwater.people.roles import Least
 
 LONGEST_WAIT_S = 10.0
+FOR_THE_FIELD = frozenset({"visits"})
+"""Kinds of work that a field officer may look at and stop."""
 FOR_THE_LEAD = "Sets are found from quotes and landholders' answers, which are for the lead alone."
 NO_SUCH_WORK = "There is no such work here, or it ended long ago."
 
@@ -31,48 +35,53 @@ def answer_funding(app: FastAPI) -> None:
         for_the_lead(viewer)
         return work_values(works.start(kind, ask(asked_of(**asked.model_dump()))))
 
-    @app.post("/api/best-set", response_model=answers.WorkAnswer, status_code=202)
-    def best_set(here: Here, asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+    @app.post(
+        "/api/best-set", response_model=answers.WorkAnswer, status_code=202, **least(Least.LEAD)
+    )
+    def best_set(here: Here, asked: answers.FundAsked, viewer: Looks) -> Any:
         """Find the best set for a budget, with its bound."""
         return start("best-set", here.funding.best_set, asked, viewer)
 
-    @app.post("/api/curve", response_model=answers.WorkAnswer, status_code=202)
-    def curve(here: Here, asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+    @app.post("/api/curve", response_model=answers.WorkAnswer, status_code=202, **least(Least.LEAD))
+    def curve(here: Here, asked: answers.FundAsked, viewer: Looks) -> Any:
         """Give benefit against budget, and what other orders would buy."""
         return start("curve", here.funding.curve, asked, viewer)
 
-    @app.post("/api/how-sure", response_model=answers.WorkAnswer, status_code=202)
-    def how_sure(here: Here, asked: answers.FundAsked, viewer: As = Viewer.LEAD) -> Any:
+    @app.post(
+        "/api/how-sure", response_model=answers.WorkAnswer, status_code=202, **least(Least.LEAD)
+    )
+    def how_sure(here: Here, asked: answers.FundAsked, viewer: Looks) -> Any:
         """Say what the best set depends on: trials, weightings, measurements."""
         return start("how-sure", here.funding.how_sure, asked, viewer)
 
-    @app.post("/api/entry", response_model=answers.WorkAnswer, status_code=202)
-    def entry(here: Here, asked: answers.SiteAsked, viewer: As = Viewer.LEAD) -> Any:
+    @app.post("/api/entry", response_model=answers.WorkAnswer, status_code=202, **least(Least.LEAD))
+    def entry(here: Here, asked: answers.SiteAsked, viewer: Looks) -> Any:
         """Say what would bring one offtake into the best set, or out of it."""
         about = answers.FundAsked(**asked.model_dump(exclude={"code"}))
         return start("entry", lambda rest: here.funding.entry(rest, asked.code), about, viewer)
 
-    @app.get("/api/work/{work_id}", response_model=answers.WorkAnswer)
+    @app.get("/api/work/{work_id}", response_model=answers.WorkAnswer, **least(Least.FIELD))
     def look(
         work_id: str,
+        viewer: Looks,
         wait_s: Annotated[float, Query(ge=0, le=LONGEST_WAIT_S)] = 0.0,
-        viewer: As = Viewer.LEAD,
     ) -> Any:
         """Say how work stands, after waiting a while for news."""
         work = find(work_id, viewer)
         work.wait(wait_s)
         return work_values(work)
 
-    @app.delete("/api/work/{work_id}", response_model=answers.WorkAnswer)
-    def stop(work_id: str, viewer: As = Viewer.LEAD) -> Any:
+    @app.delete("/api/work/{work_id}", response_model=answers.WorkAnswer, **least(Least.FIELD))
+    def stop(work_id: str, viewer: Looks) -> Any:
         """Tell work to stop; it does within 2 s."""
         work = find(work_id, viewer)
         work.stop()
         return work_values(work)
 
     def find(work_id: str, viewer: Viewer) -> LongWork:
-        for_the_lead(viewer)
         work = works.find(work_id)
+        if viewer is Viewer.PUBLIC or work is None or work.kind not in FOR_THE_FIELD:
+            for_the_lead(viewer)
         if work is None:
             raise HTTPException(404, NO_SUCH_WORK)
         return work

@@ -15,6 +15,8 @@ CONTENT_POLICY = "; ".join((
     "style-src 'self'",
     "img-src 'self'",
     "connect-src 'self'",
+    "worker-src 'self'",
+    "manifest-src 'self'",
     "base-uri 'none'",
     "form-action 'none'",
     "frame-ancestors 'none'",

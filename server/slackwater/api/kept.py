@@ -8,7 +8,7 @@ from collections.abc import Awaitable, Callable
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from slackwater.api.etag import edition_of, follows_from_address
+from slackwater.api.etag import edition_of, follows_from_address, looks_in
 
 MOST_BYTES = 32 * 1024 * 1024
 LARGEST_SHARE = 4
@@ -17,9 +17,9 @@ LARGEST_SHARE = 4
 class Kept:
     """Keeps whole answers of ``/api`` as they went out, up to 32 MiB, the oldest dropped first.
 
-    What an answer holds follows from the edition and its address: who looks and which case stand in
-    the address. Answers of an edition that has passed drop out. Conditional requests pass: they are
-    cheap.
+    What an answer holds follows from the edition, from what the caller may see and from its
+    address: which case, and whether less is asked for than may be seen, stand there. Answers of an
+    edition that has passed drop out. Conditional requests pass: they are cheap.
     """
 
     def __init__(
@@ -43,6 +43,7 @@ class Kept:
             return
         key = (
             await self._edition(scope),
+            *looks_in(scope),
             scope["path"],
             scope["query_string"].decode("latin-1"),
             headers.get("accept-encoding", ""),
@@ -64,12 +65,16 @@ class Kept:
 
     def _keep(self, key: tuple[str, ...], messages: list[Message]) -> None:
         """Keep an answer that went well and is no large share of the room."""
-        size = sum(len(message.get("body", b"")) for message in messages)
+        size = size_of(key, messages)
         if messages[0].get("status") != 200 or size > self._most / LARGEST_SHARE:
             return
         if key not in self._kept:  # two may have asked at once
             self._kept[key] = messages
             self._bytes += size
         while self._bytes > self._most:
-            _, dropped = self._kept.popitem(last=False)
-            self._bytes -= sum(len(message.get("body", b"")) for message in dropped)
+            self._bytes -= size_of(*self._kept.popitem(last=False))
+
+
+def size_of(key: tuple[str, ...], messages: list[Message]) -> int:
+    """Give how many bytes an answer takes; an address may be longer than what it is answered."""
+    return sum(map(len, key)) + sum(len(message.get("body", b"")) for message in messages)

@@ -9,10 +9,11 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
-from slackwater.api.looking import As, Here, InCase
+from slackwater.api.least_role import least
+from slackwater.api.looking import Here, InCase, Looks
 from slackwater.desk.map_view import Detail
-from slackwater.desk.visibility import Viewer
 from slackwater.desk.year_views import YearView
+from slackwater.people.roles import Least
 
 
 def answer_map(app: FastAPI) -> None:
@@ -22,19 +23,30 @@ def answer_map(app: FastAPI) -> None:
         "/api/catchment",
         response_model=answers.CatchmentFacts,
         response_model_exclude_unset=True,
+        **least(Least.PUBLIC),
     )
-    def catchment(here: Here, case: InCase = "", viewer: As = Viewer.LEAD) -> Any:
+    def catchment(here: Here, viewer: Looks, case: InCase = "") -> Any:
         """Name, versions, years, criteria and bounds."""
         return here.facts(viewer, case)
 
-    @app.get("/api/offtakes", response_model=answers.Offtakes, response_model_exclude_unset=True)
-    def offtakes(here: Here, viewer: As = Viewer.LEAD) -> Any:
+    @app.get(
+        "/api/offtakes",
+        response_model=answers.Offtakes,
+        response_model_exclude_unset=True,
+        **least(Least.PUBLIC),
+    )
+    def offtakes(here: Here, viewer: Looks) -> Any:
         """Every offtake's numbers, as far as the viewer may see them."""
         return here.view.offtakes(viewer)
 
-    @app.get("/api/losses", response_model=answers.Losses, response_model_exclude_unset=True)
+    @app.get(
+        "/api/losses",
+        response_model=answers.Losses,
+        response_model_exclude_unset=True,
+        **least(Least.PUBLIC),
+    )
     def losses(
-        here: Here, year: YearView = YearView.MEAN, guild: str = "all", viewer: As = Viewer.LEAD
+        here: Here, viewer: Looks, year: YearView = YearView.MEAN, guild: str = "all"
     ) -> Any:
         """Loss and gain in dry, median or wet years, of one guild or all; never score or rank."""
         return here.view.losses(year, guild, viewer)
@@ -45,28 +57,31 @@ def answer_map(app: FastAPI) -> None:
 def _answer_land(app: FastAPI) -> None:
     """Add what is drawn under the offtakes."""
 
-    @app.get("/api/reaches", response_model=answers.Reaches)
-    def reaches(here: Here, viewer: As = Viewer.LEAD, detail: Detail = Detail.FULL) -> Any:
+    @app.get("/api/reaches", response_model=answers.Reaches, **least(Least.PUBLIC))
+    def reaches(here: Here, viewer: Looks, detail: Detail = Detail.FULL) -> Any:
         """Rivers with their mean flow; an overview has as many points as show with all in view."""
         return here.view.reaches(viewer, detail)
 
-    @app.get("/api/places", response_model=answers.Places)
-    def places(here: Here, viewer: As = Viewer.LEAD) -> Any:
+    @app.get("/api/places", response_model=answers.Places, **least(Least.PUBLIC))
+    def places(here: Here, viewer: Looks) -> Any:
         """Towns and villages."""
         return here.view.places(viewer)
 
-    @app.get("/api/land", response_model=answers.Land)
-    def land(here: Here, viewer: As = Viewer.LEAD) -> Any:
+    @app.get("/api/land", response_model=answers.Land, **least(Least.PUBLIC))
+    def land(here: Here, viewer: Looks) -> Any:
         """Towns, forests, wetlands and districts as areas."""
         return here.view.land(viewer)
 
-    @app.get("/api/roads", response_model=answers.Roads)
-    def roads(here: Here, viewer: As = Viewer.LEAD) -> Any:
+    @app.get("/api/roads", response_model=answers.Roads, **least(Least.PUBLIC))
+    def roads(here: Here, viewer: Looks) -> Any:
         """Roads."""
         return here.view.roads(viewer)
 
     @app.get(
-        "/api/relief.png", response_class=Response, responses={200: {"content": {"image/png": {}}}}
+        "/api/relief.png",
+        response_class=Response,
+        responses={200: {"content": {"image/png": {}}}},
+        **least(Least.PUBLIC),
     )
     def relief(here: Here) -> Response:
         """The picture of the relief."""

@@ -10,6 +10,9 @@ from starlette.responses import FileResponse, Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
+from slackwater.api.least_role import HandedOut, least
+from slackwater.people.roles import Least
+
 PAGE_FOLDER = Path(__file__).parent.parent / "page"
 KEEP = "public, max-age=31536000, immutable"
 
@@ -26,9 +29,15 @@ class NamedByContent(StaticFiles):
 
 def serve_page(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
     """Hand out the page at the root and its parts below ``/assets``."""
-    app.mount("/assets", NamedByContent(directory=folder / "assets", check_dir=False))
+    assets = NamedByContent(directory=folder / "assets", check_dir=False)
+    app.router.routes.append(HandedOut("/assets", assets, Least.ANYONE))
 
-    @app.get("/", include_in_schema=False)
+    @app.get("/favicon.ico", include_in_schema=False, **least(Least.ANYONE))
+    def icon() -> Response:
+        """Say that there is none: pages without a mark of their own are asked for one."""
+        return Response(status_code=204, headers={"Cache-Control": "public, max-age=86400"})
+
+    @app.get("/", include_in_schema=False, **least(Least.ANYONE))
     def page() -> FileResponse:
         index = folder / "index.html"
         if not index.is_file():

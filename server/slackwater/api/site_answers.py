@@ -8,10 +8,11 @@ from fastapi import FastAPI
 from starlette.exceptions import HTTPException
 
 from slackwater.api import answers
-from slackwater.api.looking import As, Here
+from slackwater.api.least_role import least
+from slackwater.api.looking import Here, Looks
 from slackwater.desk.map_view import MapView
-from slackwater.desk.visibility import Viewer
 from slackwater.desk.warnings_shown import may_read_warnings
+from slackwater.people.roles import Least
 
 NO_SUCH_OFFTAKE = "There is no such offtake here."
 NOT_FOR_THE_PUBLIC = "Warnings about the data are for the agency."
@@ -24,18 +25,23 @@ def answer_sites(app: FastAPI) -> None:
         "/api/offtakes/{offtake_id:path}/why",
         response_model=answers.Why,
         response_model_exclude_unset=True,
+        **least(Least.PUBLIC),
     )
-    def why(here: Here, offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
+    def why(here: Here, offtake_id: str, viewer: Looks) -> Any:
         """Everything that its rank is made of, as far as the viewer may see it."""
         return here.view.why(_row_of(here.view, offtake_id), viewer)
 
-    @app.get("/api/offtakes/{offtake_id:path}/routes", response_model=answers.Routes)
-    def routes(here: Here, offtake_id: str, viewer: As = Viewer.LEAD) -> Any:
+    @app.get(
+        "/api/offtakes/{offtake_id:path}/routes",
+        response_model=answers.Routes,
+        **least(Least.PUBLIC),
+    )
+    def routes(here: Here, offtake_id: str, viewer: Looks) -> Any:
         """Reaches its drifters come from, and where they would have settled."""
         return here.view.routes(_row_of(here.view, offtake_id), viewer)
 
-    @app.get("/api/findings", response_model=answers.Findings)
-    def findings(here: Here, viewer: As = Viewer.LEAD) -> Any:
+    @app.get("/api/findings", response_model=answers.Findings, **least(Least.VIEWER))
+    def findings(here: Here, viewer: Looks) -> Any:
         """Warnings about the data (least role: agency)."""
         if not may_read_warnings(viewer):
             raise HTTPException(403, NOT_FOR_THE_PUBLIC)

@@ -9,10 +9,13 @@ from fastapi import FastAPI, Query, Request, Response
 from starlette.concurrency import run_in_threadpool
 
 from slackwater.api import answers
+from slackwater.api.calling import Calls, signed
 from slackwater.api.funding_answers import work_values
+from slackwater.api.least_role import least
 from slackwater.api.looking import WorkingHere, Works
 from slackwater.desk.uploads import MOST_BYTES, Uploads
 from slackwater.errors import UsageError
+from slackwater.people.roles import Least
 
 LIMIT_VARIABLE = "SLACKWATER_UPLOAD_LIMIT_MB"
 
@@ -26,7 +29,7 @@ def answer_uploads(app: FastAPI) -> None:
         "/api/uploads",
         response_model=answers.WorkAnswer,
         status_code=202,
-        openapi_extra={"requestBody": {"content": {"application/octet-stream": {}}}},
+        **least(Least.LEAD, requestBody={"content": {"application/octet-stream": {}}}),
     )
     async def send(
         request: Request,
@@ -47,12 +50,17 @@ def answer_uploads(app: FastAPI) -> None:
             uploads.forget(upload.id)
             raise
 
-    @app.post("/api/uploads/{upload_id}/accept", response_model=answers.EditKept)
-    def accept(working: WorkingHere, upload_id: answers.Id, asked: answers.AcceptAsked) -> Any:
+    @app.post(
+        "/api/uploads/{upload_id}/accept", response_model=answers.EditKept, **least(Least.LEAD)
+    )
+    def accept(
+        working: WorkingHere, caller: Calls, upload_id: answers.Id, asked: answers.AcceptAsked
+    ) -> Any:
         """Take a file in, in place of all that stands: all of it or nothing."""
-        return uploads.accept(working, upload_id, asked.id, asked.why, asked.by)
+        by = signed(caller, asked.by)
+        return uploads.accept(working, upload_id, asked.id, asked.why, by)
 
-    @app.delete("/api/uploads/{upload_id}", status_code=204)
+    @app.delete("/api/uploads/{upload_id}", status_code=204, **least(Least.LEAD))
     def forget(_: WorkingHere, upload_id: answers.Id) -> Response:
         """Take a file away that is not to be taken in."""
         uploads.forget(upload_id)

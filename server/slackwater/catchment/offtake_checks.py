@@ -158,8 +158,9 @@ class _Placing:
             offtake,
             column,
             "far_from_reach",
-            f"it lies {distance_m:,.0f} m from {which} {name}, the limit is {self.limit_m:g} m: "
-            "correct its point or reach_id, or raise snap_limit_m",
+            f"it lies {distance_m:,.0f} m from {which} {name}, and at most {self.limit_m:g} m "
+            "counts as standing on it: correct its place (geometry) or its reach (reach_id), or "
+            "raise the limit (snap_limit_m)",
         )
 
 

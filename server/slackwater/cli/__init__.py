@@ -9,11 +9,13 @@ from types import FrameType
 
 import typer
 
-from slackwater.cli import data, deciding, keeping, serving
+from slackwater.cli import data, deciding, keeping, meeting, serving, user, user_tokens
 from slackwater.cli.command import app
 from slackwater.errors import EXIT_CODE, Cancelled, SlackwaterError
 
-__all__ = ["app", "data", "deciding", "keeping", "main", "serving"]
+__all__ = [
+    "app", "data", "deciding", "keeping", "main", "meeting", "serving", "user", "user_tokens",
+]  # fmt: skip
 
 
 def main() -> None:

@@ -120,14 +120,6 @@ def undo_edit(working: Working, edit_id: str, new_id: str, why: str, by: str) ->
     )
 
 
-def history_of(
-    working: Working, table: str, key: str, before: int | None, limit: int
-) -> dict[str, Any]:
-    """Give past edits, the newest first."""
-    past = working.register.history(table=table, key=key, before_seq=before, limit=limit + 1)
-    return {"edits": [past_values(each) for each in past[:limit]], "more": len(past) > limit}
-
-
 def past_values(past: Past) -> dict[str, Any]:
     """Give one past edit as plain values."""
     return {

@@ -6,6 +6,7 @@ from contextlib import closing
 from pathlib import Path
 
 from slackwater.store import Standing, migrate_database, open_register, restore
+from slackwater.store.people import all_people
 
 
 def backup_database(url: str, file: Path) -> str:
@@ -32,7 +33,8 @@ def restore_database(file: Path, url: str, *, replace: bool) -> str:
     StoreFailed
         Where the backup is damaged.
     """
-    return f"restored {file}: {_told(restore(file, url, replace=replace))}"
+    standing = restore(file, url, replace=replace)
+    return f"restored {file}: {_told(standing)}{_people_told(url)}"
 
 
 def migrate_text(url: str) -> str:
@@ -47,6 +49,18 @@ def migrate_text(url: str) -> str:
     if before == after:
         return f"nothing to do: the database has form {after} already"
     return f"brought from form {before} to {after}"
+
+
+def _people_told(url: str) -> str:
+    """Say that people are again as they were: one removed since has come back."""
+    with closing(open_register(url)) as register, register.connected.reading() as connection:
+        count = len(all_people(connection))
+    if not count:
+        return ""
+    return (
+        f"; {count} accounts as they were then (slackwater user list shows them), "
+        "and everybody signs in anew"
+    )
 
 
 def _told(standing: Standing) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import secrets
+import time
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -21,6 +22,8 @@ Tell = Callable[[Values], None]
 Work = Callable[[Progress, Tell], Values]
 REMEMBERED = 64
 AT_ONCE = 4
+LET_END_S = 5.0
+"""How long work that was told to stop is waited for when the service ends."""
 
 
 class State(StrEnum):
@@ -78,6 +81,11 @@ class LongWork:
         progress = self._job.progress if self._job else Progress()
         return progress.done, progress.total
 
+    def let_end(self, seconds: float) -> None:
+        """Wait at most so long for the end."""
+        if self._job:
+            self._job.wait(seconds)
+
     def stop(self) -> None:
         """Tell the work to stop; it does so within 2 s."""
         if self._job and self.state is State.WORKING:
@@ -104,12 +112,17 @@ class LongWork:
 
 
 class LongWorks:
-    """The work under way and lately ended; the oldest that has ended is forgotten first."""
+    """The work under way and lately ended; the oldest that has ended is forgotten first.
+
+    Whoever ends the service closes it: work that went on past the end would find no threads to
+    work with, and log that as a failure.
+    """
 
     def __init__(self, at_once: int = AT_ONCE) -> None:
         self._at_once = at_once
         self._known: OrderedDict[str, LongWork] = OrderedDict()
         self._lock = Lock()
+        self._closed = False
 
     def start(self, kind: str, work: Work) -> LongWork:
         """Start a piece of work.
@@ -117,9 +130,11 @@ class LongWorks:
         Raises
         ------
         Busy
-            Where as much is under way as may be at once.
+            Where as much is under way as may be at once, or the service is ending.
         """
         with self._lock:
+            if self._closed:
+                raise Busy("the service is ending; ask again once it is back")
             if sum(w.state is State.WORKING for w in self._known.values()) >= self._at_once:
                 raise Busy("as much is being worked out as can be at once; stop something first")
             started = LongWork(kind)
@@ -129,6 +144,17 @@ class LongWorks:
             for old in ended[: max(0, len(self._known) - REMEMBERED)]:
                 del self._known[old]
         return started
+
+    def close(self) -> None:
+        """Stop everything, wait for its end within bounds, and begin nothing more."""
+        with self._lock:
+            self._closed = True
+            going = [work for work in self._known.values() if work.state is State.WORKING]
+        for work in going:
+            work.stop()
+        end = time.monotonic() + LET_END_S
+        for work in going:
+            work.let_end(max(0.0, end - time.monotonic()))
 
     def find(self, work_id: str) -> LongWork | None:
         """Give work by its id; None where there is none of it any more."""

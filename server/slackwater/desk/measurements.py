@@ -59,7 +59,7 @@ def worth_measuring(
     ----------
     price : adults that a unit of money buys at the budget line.
     """
-    gain, cost = _open_to_choice(evaluation, round_)
+    gain, cost = open_to_choice(evaluation, round_)
     now = evaluation.sizing.feasible[:, None, :].astype(np.float64)
     share = even_shares(DRAWS)
     found = []
@@ -80,7 +80,7 @@ def worth_measuring(
     return tuple(sorted(found, key=lambda m: (-m.worth_adults, m.input, m.site or 0)))
 
 
-def _open_to_choice(evaluation: Evaluation, round_: Round) -> tuple[Numbers, Numbers]:
+def open_to_choice(evaluation: Evaluation, round_: Round) -> tuple[Numbers, Numbers]:
     """(offtakes, options) gain and cost to the fund; 0 where the site is not open to choice.
 
     Each site is looked at by itself, at what it costs alone, whatever goes together.

@@ -41,7 +41,13 @@ def months_of(evaluation: Evaluation, offtake: int) -> Months:
     weights = overlap_weights(evaluation, offtake)
     sums = np.zeros((3, MONTHS))
     kept = efficacy.of_drifters(efficacy.fitted)
-    for season, heads in zip(river.seasons, passing_by_day(river, offtake, kept), strict=True):
+    remembered = evaluation.measured.passers
+    passing = (
+        [each.of(offtake) for each in remembered]
+        if remembered
+        else passing_by_day(river, offtake, kept)
+    )
+    for season, heads in zip(river.seasons, passing, strict=True):
         weight = weights[season.guild, season.year]
         if weight == 0:
             continue

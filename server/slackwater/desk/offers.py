@@ -15,6 +15,7 @@ from uuid import UUID, uuid5
 from slackwater.catchment.raw import RawCatchment
 from slackwater.desk.editing import Check, kept
 from slackwater.desk.offer_rules import Offer, Step, check_step, next_of, warnings_of
+from slackwater.desk.offers_counted import Counted, counted_in, totals_of
 from slackwater.desk.working import Working
 from slackwater.desk.written import MOST_OF_NOTE, lines, one_line
 from slackwater.errors import NotHere, Settled
@@ -22,32 +23,40 @@ from slackwater.store import Change, Edit, OfferStep, Register
 
 STATUS, CANDIDATE = "status", "candidate"
 FOLLOWED = ("offered", "accepted", "declined", "built")
+BINDING = ("accepted", "built")
 
 
-def all_offers(register: Register) -> dict[str, Any]:
+def all_offers(working: Working) -> dict[str, Any]:
     """Give every offtake with a step or a status that says of one, and what is bound and spent."""
-    steps: dict[str, list[OfferStep]] = {}
-    for step in register.offer_steps():
-        steps.setdefault(step.code, []).append(step)
-    offers = [
-        Offer(code, status or CANDIDATE, tuple(steps.get(code, ())))
-        for code, status in _statuses(register.raw()).items()
-        if status in FOLLOWED or code in steps
-    ]
+    offers = _offers(working.register)
+    counted = counted_in(working.of().view.evaluation)
     return {
-        "offers": [offer_values(offer) for offer in offers],
+        "offers": [offer_values(offer, counted.get(offer.code)) for offer in offers],
         "committed_total": sum(_bound(offer) for offer in offers),
         "spent_total": sum(offer.spent or 0.0 for offer in offers),
+        **totals_of(offers, counted),
     }
 
 
-def offer_values(offer: Offer) -> dict[str, Any]:
-    """Give one offer as plain values."""
+def committed_sums(register: Register) -> dict[str, float]:
+    """Give code -> money committed, of those whose offer binds money."""
+    return {
+        offer.code: offer.committed
+        for offer in _offers(register)
+        if offer.status in BINDING and offer.committed is not None
+    }
+
+
+def offer_values(offer: Offer, counted: Counted | None) -> dict[str, Any]:
+    """Give one offer as plain values, beside what the list shown counts for it."""
+    told = counted if counted and offer.status == Step.ACCEPTED else None
     return {
         "code": offer.code,
         "status": offer.status,
         "steps": [_step_values(step) for step in offer.steps],
         "committed": offer.committed,
+        "counted": told.cost if told else None,
+        "screen_note": told.screen_note if told else "",
         "spent": offer.spent,
         "works_approval": offer.works_approval,
         "heritage": offer.heritage,
@@ -97,10 +106,23 @@ def add_step(working: Working, step: OfferStep) -> dict[str, Any]:
     return {**_answer(working, after), "repeated": False}
 
 
+def _offers(register: Register) -> list[Offer]:
+    """Give every offtake with a step, or a status that says of one."""
+    steps: dict[str, list[OfferStep]] = {}
+    for step in register.offer_steps():
+        steps.setdefault(step.code, []).append(step)
+    return [
+        Offer(code, status or CANDIDATE, tuple(steps.get(code, ())))
+        for code, status in _statuses(register.raw()).items()
+        if status in FOLLOWED or code in steps
+    ]
+
+
 def _answer(working: Working, offer: Offer) -> dict[str, Any]:
     standing = working.register.standing()
+    counted = counted_in(working.of().view.evaluation).get(offer.code)
     return {
-        "offer": offer_values(offer),
+        "offer": offer_values(offer, counted),
         "revision": standing.revision,
         "data_version": standing.data_version,
     }
@@ -138,7 +160,7 @@ def _statuses(raw: RawCatchment) -> dict[str, str | None]:
 
 def _bound(offer: Offer) -> float:
     """Give the money an offer binds: while it is accepted, and once it is built."""
-    return (offer.committed or 0.0) if offer.status in ("accepted", "built") else 0.0
+    return (offer.committed or 0.0) if offer.status in BINDING else 0.0
 
 
 def _step_values(step: OfferStep) -> dict[str, Any]:

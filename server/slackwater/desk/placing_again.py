@@ -64,6 +64,7 @@ def place_again(working: Working, code: str, lon: float, lat: float) -> dict[str
         "reach_name": str(reaches.text("name")[reach]),
         "chainage_m": chainage_m,
         "distance_m": round(distance_m, 1),
+        "limit_m": catchment.settings.snap_limit_m,
         "lon": lon,
         "lat": lat,
         "findings": findings_of(found),
@@ -82,7 +83,10 @@ def _on_river(catchment: Catchment, point: shapely.Point) -> tuple[int, float, f
     lines = catchment.table("reaches").geometry
     drawn = np.zeros(0, np.int64) if lines is None else np.flatnonzero(~shapely.is_missing(lines))
     if lines is None or not len(drawn):
-        raise UsageError("the reaches carry no lines: give the offtake's reach_id and chainage_m")
+        raise UsageError(
+            "the reaches carry no lines to stand on: give the offtake's reach (reach_id) and how "
+            "far along it (chainage_m)"
+        )
     placed = list(lines[drawn])
     at, distance_m = nearest_line(point, placed, shapely.STRtree(placed), NEAR_M)
     reach = int(drawn[at])

@@ -23,8 +23,12 @@ from slackwater.store.values import told_value
 NO_SUCH_ROW = "there is no such row in the register"
 
 
-def row_values(working: Working, table: str, key: str) -> dict[str, Any]:
+def row_values(working: Working, table: str, key: str, last: Mapping[str, Past]) -> dict[str, Any]:
     """Give one row as it can be edited.
+
+    Parameters
+    ----------
+    last : column -> the edit that wrote its cell last, as far as it may be told.
 
     Raises
     ------
@@ -45,7 +49,7 @@ def row_values(working: Working, table: str, key: str) -> dict[str, Any]:
         "cells": cells,
         "understood": _understood(catchment, table, position),
         "fields": [_field_values(each) for each in fields],
-        "last": _last_written(working.register.written_last(table, key), cells),
+        "last": _last_written(last, cells),
     }
 
 

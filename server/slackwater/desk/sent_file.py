@@ -29,6 +29,7 @@ class SentFile:
     ----------
     name : what its sender called it; never a path here.
     folder : ours alone.
+    standing_name : what the catchment that stands is called where no settings name it.
     revision : of the database it was compared with; accepting it is refused after other edits.
     faults : why it cannot be taken in.
     """
@@ -38,6 +39,7 @@ class SentFile:
     folder: Path
     most_bytes: int
     id: str = field(default_factory=lambda: str(uuid4()))
+    standing_name: str = ""
     revision: int | None = None
     faults: tuple[Finding, ...] | None = None
 
@@ -57,7 +59,7 @@ class SentFile:
         return self.folder / "unpacked"
 
     def given(self) -> Given:
-        """Give the catchment that was read from it.
+        """Give the catchment that was read from it; unnamed, it is called as what stands is.
 
         Raises
         ------
@@ -74,7 +76,7 @@ class SentFile:
             given = None
         if given is None:
             raise NotHere(NO_SUCH_UPLOAD)
-        return replace(given, default_name=Path(self.name).stem)
+        return replace(given, default_name=self.standing_name or Path(self.name).stem)
 
     def drop(self) -> None:
         """Take everything of it away."""
@@ -106,6 +108,7 @@ def read_sent(sent: SentFile, present: Present, progress: Progress) -> ReadApart
     Cancelled
         Where ``progress`` was told to stop.
     """
+    sent.standing_name = present.name
     try:
         told = read_apart(_laid_out(sent), sent.answer, present, progress)
     except InputFaults as refused:

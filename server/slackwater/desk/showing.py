@@ -15,6 +15,7 @@ from slackwater.desk.catchment_facts import edition_facts
 from slackwater.desk.funding_desk import FundingDesk
 from slackwater.desk.map_view import MapView, open_map_view
 from slackwater.desk.visibility import Viewer
+from slackwater.desk.visits.visit_desk import VisitDesk
 from slackwater.errors import NotHere
 
 
@@ -36,6 +37,11 @@ class Shown:
     def funding(self) -> FundingDesk:
         """The desk that finds sets for this edition; it learns from each question."""
         return FundingDesk(self.view.evaluation)
+
+    @cached_property
+    def visits(self) -> VisitDesk:
+        """The desk that plans field days for this edition."""
+        return VisitDesk(self.view.evaluation, self.funding)
 
     def facts(self, viewer: Viewer, case: str = "") -> dict[str, Any]:
         """Give what there is to know of the whole, and which edition this is.

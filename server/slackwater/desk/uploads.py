@@ -1,12 +1,12 @@
 """Files that someone sent: received within bounds, looked at, taken in or forgotten.
 
 Nothing of a file is in the database before it is accepted. Until then it lies in a folder that
-only this service may enter, under a name of ours; the latest few are kept, and none outlives it.
+only this service may enter, under a name of ours; the latest few are kept, and none outlives it,
+or, where it was killed, the start of the next one.
 """
 
 from __future__ import annotations
 
-import shutil
 import tempfile
 from collections import OrderedDict
 from collections.abc import Callable
@@ -22,6 +22,7 @@ from slackwater.desk.editing import Check, findings_of, kept
 from slackwater.desk.importing import Present
 from slackwater.desk.long_work import Tell, Values, Work
 from slackwater.desk.sent_file import NO_SUCH_UPLOAD, SentFile, ending_of, read_sent
+from slackwater.desk.upload_folder import UploadFolder, sweep_left_behind
 from slackwater.desk.working import Working
 from slackwater.errors import Busy, NotHere, TooLarge, UsageError
 from slackwater.progress import Progress
@@ -106,6 +107,7 @@ class Uploads:
         self._places = BoundedSemaphore(RECEIVED_AT_ONCE)
         self._lock = Lock()
         self._away: Callable[[], Any] = lambda: None
+        sweep_left_behind()
 
     def receive(self, name: str, said_bytes: int = 0) -> Receiving:
         """Begin to receive a file.
@@ -215,9 +217,9 @@ class Uploads:
     @cached_property
     def _folder(self) -> str:
         """A folder that only this user may enter, made when the first file comes."""
-        folder = tempfile.mkdtemp(prefix="slackwater-uploads-")
-        self._away = finalize(self, shutil.rmtree, folder, ignore_errors=True)
-        return folder
+        folder = UploadFolder()
+        self._away = finalize(self, folder.remove)
+        return folder.path
 
     def too_large(self) -> TooLarge:
         """Say how large a file may be."""

@@ -7,6 +7,7 @@ thread of its own works out the newest data; edits that come meanwhile are worke
 from __future__ import annotations
 
 import logging
+import time
 from dataclasses import dataclass
 from threading import Event, Lock, Thread
 from typing import Any
@@ -22,6 +23,9 @@ from slackwater.store import Register, Standing, StoredCatchment, open_register
 _log = logging.getLogger(__name__)
 LOOK_EVERY_S = 1.0
 """How often the database is asked whether another program changed it."""
+RESTS_TIMES, RESTS_AT_MOST_S = 3.0, 5.0
+"""After an edition, before the next: times as long as that took. Where edits come without a pause,
+reading and editing get most of the machine, and what comes meanwhile is worked out together."""
 UNFORESEEN = "The new numbers could not be worked out; the log says why."
 
 
@@ -52,6 +56,7 @@ class Working:
         self._present = self._shown_of(self._newest), self._latest
         self._working_out = False
         self._failure: str | None = None
+        self._rest_until = 0.0
         self._follower = Thread(target=self._follow, daemon=True, name="newest edition")
         self._follower.start()
 
@@ -132,6 +137,7 @@ class Working:
         tried = self._latest
         while not self._ended.is_set():
             self._stirred.wait(LOOK_EVERY_S)
+            self._ended.wait(max(0.0, self._rest_until - time.monotonic()))
             self._stirred.clear()
             try:
                 with self._reading:  # else an edit heard of just now could be forgotten
@@ -153,6 +159,7 @@ class Working:
     def _catch_up(self) -> None:
         """Show the newest data."""
         self._working_out, self._failure = True, None
+        began = time.monotonic()
         newest = self.newest()
         shown = self._shown_of(newest)
         self._pinned.keep(self._present[0])
@@ -160,6 +167,8 @@ class Working:
             self._present = shown, newest.standing
             if newest.standing.revision > self._latest.revision:  # else newer ones were heard of
                 self._latest = newest.standing
+        took_s = time.monotonic() - began
+        self._rest_until = time.monotonic() + min(RESTS_TIMES * took_s, RESTS_AT_MOST_S)
 
 
 def open_working(url: str) -> Working:

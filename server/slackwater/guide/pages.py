@@ -7,8 +7,8 @@ from importlib import resources
 from slackwater.catchment.contract import CRITERION, RANGES, SETTINGS, TABLES
 from slackwater.catchment.fields import Field, TableSpec
 
-WRITTEN = ("methods", "glossary", "cautions", "hosting")
-PAGES = ("methods", "data", "glossary", "cautions", "hosting")
+WRITTEN = ("methods", "glossary", "cautions", "hosting", "people", "gis")
+PAGES = ("methods", "data", "glossary", "cautions", "hosting", "people", "gis")
 
 
 def page(name: str) -> str:

@@ -23,7 +23,7 @@ class FundRow:
     score : 0..1.
     cost : to the fund; None where it has none.
     gain : as people read it, in ``FundPage.gain_unit``.
-    remark : why it was chosen by hand; "" where it was not.
+    remark : how its offer stands and why it was chosen by hand; "" where neither is the case.
     """
 
     rank: int
@@ -48,6 +48,7 @@ class FundPage:
     weights : label and weight in thousandths.
     money : term and amount.
     conditions : sentences, none where there are none.
+    committed : how money committed stands beside what is counted; none where none is accepted.
     """
 
     stamp: Stamp
@@ -65,6 +66,7 @@ class FundPage:
     note: str
     currency: str
     gain_unit: str
+    committed: tuple[str, ...] = ()
 
 
 def fund_page_html(facts: FundPage) -> str:

@@ -11,6 +11,7 @@ import shapely
 from slackwater.reports.figures import figures
 from slackwater.reports.ground import Ground, Numbers, Sheet, sheet_for
 from slackwater.reports.names_placed import Box, Placed, Wanted, place_names, square
+from slackwater.reports.side_by_side import side_by_side
 from slackwater.reports.signs import INSIDE, LegendEntry, Sign, legend_of
 
 LEAST_LINE_MM, MOST_LINE_MM = 0.14, 1.3
@@ -138,7 +139,8 @@ def _path(points: Numbers) -> str:
 
 def _signs(ground: Ground, sheet: Sheet) -> tuple[DrawnSign, ...]:
     """Give signs in the order they are drawn: not in this round, outside, inside."""
-    places = sheet.place(np.array([[dot.lon, dot.lat] for dot in ground.dots]).reshape(-1, 2))
+    own = sheet.place(np.array([[dot.lon, dot.lat] for dot in ground.dots]).reshape(-1, 2))
+    places = side_by_side(own, [RADIUS_MM[dot.sign] for dot in ground.dots])
     signs = [
         (dot.sign in INSIDE, dot.sign is not Sign.NOT_IN_ROUND, -dot.rank,
          DrawnSign(dot.sign, dot.code, x, y, RADIUS_MM[dot.sign]))

@@ -1,7 +1,7 @@
 """On which days do drifters come past one offtake, before it takes any?
 
-`River.measure` makes these by day for every offtake, uses them for the overlap and lets them go;
-here they are worked out again for one offtake, on demand.
+`River.measure` makes these by day for every offtake and remembers them where there is room; where
+there is none, they are worked out again here for one offtake, on demand.
 """
 
 from __future__ import annotations

@@ -22,6 +22,7 @@ from slackwater.river.blocks import exposed_block, full_block, worth_block
 from slackwater.river.kernel import Conditions
 from slackwater.river.layout import Layout, lay_out
 from slackwater.river.overlap import overlap_coefficient
+from slackwater.river.passers import Passers, remembered, within
 from slackwater.river.seasons import Season, conditions_of, season_of
 from slackwater.river.taking import Draw, draw_of_year
 from slackwater.river.travel import Pace, pace_of
@@ -31,6 +32,7 @@ Positions = NDArray[np.int64]
 U = TypeVar("U")
 R = TypeVar("R")
 KEPT_BYTES = 1 << 30
+REMEMBERED_BYTES = 1 << 25
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,8 @@ class Measured:
     overlap : (guilds, years, offtakes) overlap of draw and passing drifters, NaN without either.
     balance : (guilds, years, 5) heads produced, settled, died, stranded, left.
     worth : (guilds, years) settlers and outlet worth the river has.
+    passers : those who passed each offtake by day, one each of the river's seasons; none where they
+        would fill the memory (`slackwater.river.passing` works one offtake's out again).
     """
 
     taken: Numbers
@@ -54,6 +58,7 @@ class Measured:
     overlap: Numbers
     balance: Numbers
     worth: Numbers
+    passers: tuple[Passers, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -132,7 +137,8 @@ class River:
             overlap[at][order] = overlap_coefficient(draw, passing[i])
         for array in (taken, exposed, meeting):
             array[..., order] = array.copy()
-        return Measured(taken, exposed, meeting, overlap, balance, worth)
+        passers = within([remembered(each, order) for each in passing.values()], REMEMBERED_BYTES)
+        return Measured(taken, exposed, meeting, overlap, balance, worth, passers)
 
     def worth(self, keeps_out: Numbers, progress: Progress | None = None) -> Numbers:
         """Give the worth the river has under each of many assignments.

@@ -21,6 +21,9 @@ SQLITE_START = b"SQLite format 3\x00"
 WRITING = "slackwater_writing"
 """Execution option of a connection that is going to write."""
 
+WAITING = "slackwater_waiting"
+"""Execution option of a connection that waits its turn; False where it rather gives up."""
+
 EXAMPLES = "sqlite:///lantern.sqlite or postgresql://user@host/name"
 
 
@@ -126,7 +129,7 @@ def _begin_by_hand(connection: Any, _: object) -> None:
 
 def _prepare_file(connection: Any, _: object) -> None:
     for pragma in (
-        f"busy_timeout = {PATIENCE_S * 1000}",
+        f"busy_timeout = {PATIENCE_S * 1000}",  # the next pragma needs it already
         "journal_mode = WAL",
         "synchronous = FULL",
         "foreign_keys = ON",
@@ -135,9 +138,11 @@ def _prepare_file(connection: Any, _: object) -> None:
 
 
 def _begin(connection: Connection) -> None:
-    writing = connection.get_execution_options().get(WRITING)
+    options = connection.get_execution_options()
+    patience_ms = PATIENCE_S * 1000 if options.get(WAITING, True) else 0
+    connection.exec_driver_sql(f"PRAGMA busy_timeout = {patience_ms}")
     # A writer takes the lock at once: one that first read could not, once another has written.
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if options.get(WRITING) else "BEGIN")
 
 
 def _prepare_server(connection: Any, _: object) -> None:

@@ -21,12 +21,15 @@ from slackwater.catchment.understand import understand
 from slackwater.errors import StoreFailed, UsageError
 from slackwater.store.address import connect, is_file, make_file, require_file
 from slackwater.store.connected import Connected, transaction
+from slackwater.store.field_schema import PHOTOS
 from slackwater.store.migrating import form_of, migrate, newest_form
+from slackwater.store.people_schema import PASSING
 from slackwater.store.records import Standing
 from slackwater.store.schema import METADATA, REGISTER
 from slackwater.store.standing import read_catchment, read_standing
 
 AT_ONCE = 1_000
+PICTURES_AT_ONCE = 10
 
 
 def write_backup(source: Connected, path: Path) -> Standing:
@@ -117,12 +120,13 @@ def check_whole(connection: Connection, name: str) -> Standing:
 
 
 def copy_rows(source: Connection, target: Connection) -> None:
-    """Put every row of one database in place of all rows of another."""
+    """Put every row of one database in place of all rows of another; nobody stays signed in."""
     tables = [table for table in METADATA.sorted_tables if table is not REGISTER]
     for table in reversed(tables):
         target.execute(delete(table))
-    for table in tables:
-        rows = source.execution_options(yield_per=AT_ONCE).execute(
+    for table in (each for each in tables if each not in PASSING):
+        at_once = PICTURES_AT_ONCE if table is PHOTOS else AT_ONCE
+        rows = source.execution_options(yield_per=at_once).execute(
             select(table).order_by(*table.primary_key)
         )
         for some in rows.mappings().partitions():
@@ -133,11 +137,16 @@ def copy_rows(source: Connection, target: Connection) -> None:
 
 
 def _copy_pages(source: Connected, path: Path) -> None:
-    """Copy a file page by page, in one step: all of one moment."""
-    with source.reading() as connection, closing(sqlite3.connect(path)) as copy:
-        plain = connection.connection.driver_connection
-        assert isinstance(plain, sqlite3.Connection)
-        plain.backup(copy)
+    """Copy a file page by page, in one step: all of one moment; less what is of the hour."""
+    with closing(sqlite3.connect(path)) as copy:
+        with source.reading() as connection:
+            plain = connection.connection.driver_connection
+            assert isinstance(plain, sqlite3.Connection)
+            plain.backup(copy)
+        for table in PASSING:
+            copy.execute(str(delete(table)))
+        copy.commit()
+        copy.execute("VACUUM")  # else what was deleted would still stand in its pages
 
 
 def _copy_rows_out(source: Connected, path: Path) -> None:

@@ -30,6 +30,11 @@ def data_version_of(connection: Connection, case_id: str) -> str:
     return version
 
 
+def shared_at_of(connection: Connection, case_id: str) -> str:
+    """Give when a case was shared, "" where it was not; NotHere where there is none."""
+    return _found(connection, case_id, (CASES.c.shared_at,))["shared_at"] or ""
+
+
 def _found(connection: Connection, case_id: str, columns: Iterable[Any]) -> Any:
     """Give some columns of a case's row.
 

@@ -10,17 +10,19 @@ from sqlalchemy import Connection, Engine, select
 from sqlalchemy.engine import URL
 
 from slackwater.errors import Busy
-from slackwater.store.address import PATIENCE_S, WRITING, is_file
+from slackwater.store.address import PATIENCE_S, WAITING, WRITING, is_file
 from slackwater.store.plain_errors import told_plainly
 from slackwater.store.schema import REGISTER
 
 
 @contextmanager
-def transaction(engine: Engine, url: URL, *, writing: bool) -> Iterator[Connection]:
+def transaction(
+    engine: Engine, url: URL, *, writing: bool, wait: bool = True
+) -> Iterator[Connection]:
     """Do something in one transaction: all of it or, where it raises, nothing.
 
     A reader sees one moment, whatever is written meanwhile. What a writer wrote is on disk when
-    the block is left.
+    the block is left; without ``wait`` it gives up at once where another program writes.
 
     Raises
     ------
@@ -28,7 +30,7 @@ def transaction(engine: Engine, url: URL, *, writing: bool) -> Iterator[Connecti
         Where the database is locked, not the right one, or fails.
     """
     with told_plainly(url), engine.connect() as plain:
-        connection = plain.execution_options(**{WRITING: writing})
+        connection = plain.execution_options(**{WRITING: writing, WAITING: wait})
         if not writing and not is_file(url):
             connection = plain.execution_options(isolation_level="REPEATABLE READ")
         with connection.begin():
@@ -50,14 +52,19 @@ class Connected:
             yield connection
 
     @contextmanager
-    def writing(self) -> Iterator[Connection]:
-        """Write, see `transaction`; others wait, here and in other programs."""
+    def writing(self, *, wait: bool = True) -> Iterator[Connection]:
+        """Write, see `transaction`; others wait, here and in other programs.
+
+        Parameters
+        ----------
+        wait : False for what may as well be left undone: `Busy` at once where others write.
+        """
         # Within this program the wait is here: SQLite's own favours whoever asks most often.
-        if not self._turn.acquire(timeout=PATIENCE_S):
+        if not self._turn.acquire(timeout=PATIENCE_S if wait else 0):
             raise Busy("others are writing; try again")
         try:
-            with transaction(self._engine, self.url, writing=True) as connection:
-                connection.execute(select(REGISTER.c.one).with_for_update())
+            with transaction(self._engine, self.url, writing=True, wait=wait) as connection:
+                connection.execute(select(REGISTER.c.one).with_for_update(nowait=not wait))
                 yield connection
         finally:
             self._turn.release()

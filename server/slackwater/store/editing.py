@@ -89,7 +89,7 @@ def _require_revision(connection: Connection, seen: int | None, standing: Standi
     """Refuse to replace what has gone on since it was looked at."""
     if seen is None or seen == standing.revision:
         return
-    last = history.past_edits(connection, "", "", None, 1)
+    last = history.past_edits(connection, (), "", None, 1)
     by = last[0].by if last else ""
     raise EditConflict(
         [Conflict(SETTINGS, "", "revision", seen, standing.revision, by, standing.changed_at)]

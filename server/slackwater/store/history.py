@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import asdict, replace
 from typing import Any
 
@@ -79,22 +79,34 @@ def past_edit(connection: Connection, edit_id: str) -> Past | None:
 
 
 def past_edits(
-    connection: Connection, table: str, key: str, before_seq: int | None, limit: int
+    connection: Connection,
+    tables: Collection[str],
+    key: str,
+    before_seq: int | None,
+    limit: int,
 ) -> list[Past]:
-    """Give edits, newest first; of one table or row where they are named."""
+    """Give edits, newest first; of some tables or one row where they are named."""
     asked = _edits().order_by(EDITS.c.seq.desc()).limit(limit)
     if before_seq is not None:
         asked = asked.where(EDITS.c.seq < before_seq)
-    if table:
-        asked = asked.where(EDITS.c.seq.in_(_of_row(select(CHANGES.c.edit_seq), table, key)))
+    if tables:
+        asked = asked.where(EDITS.c.seq.in_(_of_row(select(CHANGES.c.edit_seq), tables, key)))
     found = connection.execute(asked).mappings().all()
-    return _with_changes(connection, found, CHANGES_EACH, table, key)
+    return _with_changes(connection, found, CHANGES_EACH, tables, key)
+
+
+def touched_others(
+    connection: Connection, seqs: Iterable[int], tables: Collection[str]
+) -> set[int]:
+    """Give which of some edits touched any table but these."""
+    asked = select(CHANGES.c.edit_seq).distinct().where(CHANGES.c.edit_seq.in_(list(seqs)))
+    return set(connection.execute(asked.where(CHANGES.c.table_name.not_in(tables))).scalars())
 
 
 def written_last(connection: Connection, table: str, key: str) -> dict[str, Past]:
     """Give, column by column, the edit that wrote a row's cell last; "" for the whole row."""
     asked = (
-        _of_row(_edits().add_columns(CHANGES.c.column_name), table, key)
+        _of_row(_edits().add_columns(CHANGES.c.column_name), (table,), key)
         .join(CHANGES, CHANGES.c.edit_seq == EDITS.c.seq)
         .order_by(EDITS.c.seq)
     )
@@ -120,8 +132,8 @@ def _edits() -> Select[Any]:
     return select(EDITS, undone_by).outerjoin(UNDONE, UNDONE.c.undoes == EDITS.c.id)
 
 
-def _of_row(asked: Select[Any], table: str, key: str) -> Select[Any]:
-    asked = asked.where(CHANGES.c.table_name == table)
+def _of_row(asked: Select[Any], tables: Collection[str], key: str) -> Select[Any]:
+    asked = asked.where(CHANGES.c.table_name.in_(tables))
     return asked.where(CHANGES.c.row_key == key) if key else asked
 
 
@@ -129,13 +141,13 @@ def _with_changes(
     connection: Connection,
     found: Sequence[Mapping[Any, Any]],
     most: int | None,
-    table: str = "",
+    tables: Collection[str] = (),
     key: str = "",
 ) -> list[Past]:
     asked = select(CHANGES).order_by(CHANGES.c.edit_seq, CHANGES.c.number)
     asked = asked.where(CHANGES.c.edit_seq.in_([row["seq"] for row in found]))
-    if table:
-        asked = _of_row(asked, table, key)
+    if tables:
+        asked = _of_row(asked, tables, key)
     elif most is not None:
         asked = asked.where(CHANGES.c.number <= most)
     changes: dict[int, list[Change]] = {}

@@ -12,7 +12,8 @@ from sqlalchemy.exc import TimeoutError as PoolTimeout
 from slackwater.errors import Busy, SlackwaterError, StoreFailed, UsageError
 from slackwater.store.address import is_file, shown
 
-BUSY = ("database is locked", "database is busy", "lock timeout", "statement timeout")
+BUSY = ("database is locked", "database is busy", "lock timeout", "statement timeout",
+        "could not obtain lock")  # fmt: skip
 
 
 @contextmanager

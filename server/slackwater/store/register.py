@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from pathlib import Path
+
+from sqlalchemy import Connection
 
 from slackwater.errors import UsageError
 from slackwater.store import cases, history, offers
@@ -82,6 +85,22 @@ class Register:
         self._held.put(done.standing, after)
         return done
 
+    def apply_with(self, edit: Edit, check: Check, also: Callable[[Connection], None]) -> Done:
+        """Do an edit as `apply` does and, in the same moment, what belongs to it.
+
+        Parameters
+        ----------
+        also : done in the edit's transaction; where it raises, nothing is written. Not done again
+            for an edit that was kept before.
+        """
+        require_sound_edit(edit)
+        with self.connected.writing() as connection:
+            done, after = apply_edit(connection, self._held, edit, check)
+            if not done.repeated:
+                also(connection)
+        self._held.put(done.standing, after)
+        return done
+
     def replace(
         self,
         given: Given,
@@ -123,7 +142,13 @@ class Register:
         return found
 
     def history(
-        self, *, table: str = "", key: str = "", before_seq: int | None = None, limit: int = 50
+        self,
+        *,
+        table: str = "",
+        key: str = "",
+        before_seq: int | None = None,
+        limit: int = 50,
+        among: Collection[str] = (),
     ) -> list[Past]:
         """Give edits, newest first, with at most 50 changes each.
 
@@ -131,9 +156,16 @@ class Register:
         ----------
         table, key : only edits of this table, or row, and only their changes of it.
         before_seq : only edits before this one.
+        among : where no table is named, only edits of these, and only their changes of them.
         """
+        tables = (table,) if table else among
         with self.connected.reading() as connection:
-            return history.past_edits(connection, table, key, before_seq, limit)
+            return history.past_edits(connection, tables, key, before_seq, limit)
+
+    def touched_others(self, seqs: Iterable[int], tables: Collection[str]) -> set[int]:
+        """Give which of some edits touched any table but these."""
+        with self.connected.reading() as connection:
+            return history.touched_others(connection, seqs, tables)
 
     def edit(self, edit_id: str) -> Past | None:
         """Give an edit with all its changes, None where there is none."""
@@ -185,6 +217,11 @@ class Register:
         """Give the data version a case rests on; NotHere where there is none."""
         with self.connected.reading() as connection:
             return cases.data_version_of(connection, case_id)
+
+    def shared_at_of(self, case_id: str) -> str:
+        """Give when a case was shared, "" where it was not; NotHere where there is none."""
+        with self.connected.reading() as connection:
+            return cases.shared_at_of(connection, case_id)
 
     def cases(self) -> list[Case]:
         """Give every case, the newest first; of its result only what is a single value."""

@@ -8,9 +8,13 @@ from sqlalchemy import Connection, func, select
 
 from slackwater.errors import UsageError
 from slackwater.store.backup import check_whole, copy_rows, opened_backup
+from slackwater.store.field_schema import RUNS
 from slackwater.store.opening import open_register
+from slackwater.store.people_schema import PEOPLE
 from slackwater.store.records import Standing
 from slackwater.store.schema import CASES, EDITS, OFFER_STEPS
+
+HOLD_DATA = (EDITS, CASES, OFFER_STEPS, PEOPLE, RUNS)
 
 
 def restore(path: Path, url: str, *, replace: bool = False) -> Standing:
@@ -41,5 +45,5 @@ def restore(path: Path, url: str, *, replace: bool = False) -> Standing:
 
 
 def _holds_data(connection: Connection) -> bool:
-    counts = (select(func.count()).select_from(table) for table in (EDITS, CASES, OFFER_STEPS))
+    counts = (select(func.count()).select_from(table) for table in HOLD_DATA)
     return any(connection.execute(count).scalar() for count in counts)

@@ -107,3 +107,22 @@ def test_a_finger_drags_it_on_a_phone(browser: Browser, address: str) -> None:
         touch.send("Input.dispatchTouchEvent", {"type": name, "touchPoints": at})
     expect(lat).not_to_have_value(before)
     context.close()
+
+
+def test_a_place_too_far_from_the_river_is_said_where_it_is_dropped(
+    page: Page, address: str
+) -> None:
+    """Its distance and the limit in plain words, at once; it cannot be used; nearer, it can."""
+    code, lat, _ = to_the_map(page)
+    at_first = lat.input_value()
+    lat.fill(f"{float(at_first) + 0.2:.6f}")
+    loud = page.locator(DRAWER).get_by_role("alert")
+    expect(loud).to_contain_text("Too far: here it would lie")
+    expect(loud).to_contain_text("at most 250\u00a0m counts as standing on the river")
+    expect(page.get_by_role("button", name="Use this place")).to_be_disabled()
+    assert_axe_silent(page)
+    lat.fill(f"{float(at_first) + 20 / DEGREE_M:.6f}")
+    preview(page)
+    expect(page.locator(DRAWER)).not_to_contain_text("Too far")
+    expect(page.get_by_role("button", name="Use this place")).to_be_enabled()
+    assert history(address, table="offtakes", key=code) == []

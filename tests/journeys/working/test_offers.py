@@ -92,3 +92,27 @@ def test_pumps_of_one_landholder_go_all_or_none(page: Page, address: str) -> Non
     stop = page.get_by_role("button", name="Stop")
     if stop.is_visible():
         stop.click()
+
+
+def test_committed_money_stands_beside_what_the_list_counts(page: Page, address: str) -> None:
+    """Accepted for another sum than is counted: panel and drawer say by how much, and which screen
+    is held; before a step is written it says that it stays."""
+    code = candidate(page, address)
+    form = step_form(page)
+    expect(form).to_contain_text("A step stays written")
+    form.get_by_role("button", name="Write it down").click()
+    moved(page)
+    form = step_form(page)
+    form.get_by_label("Committed").fill("123456")
+    form.get_by_role("button", name="Write it down").click()
+    moved(page)
+    follow = page.locator(".why-follow")
+    words = re.compile(r"123,456 committed, [\d,]+ counted: [\d,]+ (above|below)")
+    expect(follow).to_contain_text(words)
+    expect(follow).to_contain_text("the best set may give it another")
+    data(page, "Offers")
+    drawer = page.locator(DRAWER)
+    expect(drawer.get_by_role("row").filter(has_text=code)).to_contain_text(words)
+    expect(drawer.locator(".follow-ledger")).to_contain_text("The budget is spent on what is")
+    expect(drawer).to_contain_text("printed from a saved case")
+    assert_axe_silent(page)

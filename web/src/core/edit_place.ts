@@ -1,4 +1,6 @@
-// A place moved by metres, and how far two places lie apart.
+// A place moved by metres, how far two places lie apart, and when one is too far from the river.
+import type { PlaceTold } from "../wire/edits.ts";
+import { figures } from "./numbers.ts";
 
 export interface LonLat {
   readonly lon: number;
@@ -31,4 +33,15 @@ export function apartM(one: LonLat, other: LonLat): number {
 export function typedDegrees(text: string, most: number): number | null {
   const value = Number(text.trim().replace(/\u2212/g, "-").replace(/°$/, ""));
   return text.trim() === "" || !Number.isFinite(value) || Math.abs(value) > most ? null : value;
+}
+
+/** "Too far: here it would lie 412 m from the nearest reach (Heron Creek, r12), ...". */
+export function farWords({ reach_id: id, reach_name: name, distance_m: distance, limit_m: limit }: Pick<PlaceTold, "reach_id" | "reach_name" | "distance_m" | "limit_m">): string {
+  const reach = name ? `${name}, ${id}` : `reach ${id}`;
+  return `Too far: here it would lie ${metres(distance)} from the nearest reach (${reach}), and at most ${metres(limit)} counts as standing on the river (a setting, snap_limit_m). Move it nearer.`;
+}
+
+/** "23 m", "1,240 m". */
+export function metres(value: number): string {
+  return `${value < 10 ? figures(value, 2) : Math.round(value).toLocaleString("en-GB")}\u00a0m`;
 }

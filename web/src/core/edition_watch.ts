@@ -1,5 +1,5 @@
 // Is there a newer edition of the data than the one on the page? Looks now and then, and at once and
-// closely after a change of one's own.
+// closely after a change of one's own. While nobody sees the page it rests, and looks once it is seen.
 import type { EditionNow } from "../wire/edits.ts";
 import type { Dispose } from "./dispose.ts";
 
@@ -12,6 +12,13 @@ export interface Heard {
 
 export type AskEdition = (signal: AbortSignal, since?: string) => Promise<EditionNow>;
 
+/** Whether the page is seen just now. */
+export interface Sight {
+  readonly isHidden: () => boolean;
+  readonly onSeen: (hear: () => void) => Dispose;
+}
+
+const ALWAYS_SEEN: Sight = { isHidden: () => false, onSeen: () => () => undefined };
 const CALM_MS = 8000;
 const SOON_MS = 400;
 
@@ -25,10 +32,16 @@ export class EditionWatch {
   readonly #ask: AskEdition;
   readonly #hear: Heard;
   readonly #calmMs: number;
+  readonly #sight: Sight;
+  readonly #unseen: Dispose;
+  #isDue = false;
 
   /** `revision` is the one on the page. */
-  constructor(edition: string, revision: number, ask: AskEdition, hear: Heard, calmMs = CALM_MS) {
-    [this.#edition, this.#shown, this.#ask, this.#hear, this.#calmMs] = [edition, revision, ask, hear, calmMs];
+  constructor(edition: string, revision: number, ask: AskEdition, hear: Heard, calmMs = CALM_MS, sight = ALWAYS_SEEN) {
+    [this.#edition, this.#shown, this.#ask, this.#hear, this.#calmMs, this.#sight] = [edition, revision, ask, hear, calmMs, sight];
+    this.#unseen = sight.onSeen(() => {
+      if (this.#isDue) this.#rest(0);
+    });
     this.#rest(calmMs);
   }
 
@@ -44,6 +57,7 @@ export class EditionWatch {
   }
 
   readonly dispose: Dispose = () => {
+    this.#unseen();
     clearTimeout(this.#timer);
     this.#asking.abort();
   };
@@ -54,6 +68,8 @@ export class EditionWatch {
   }
 
   async #look(): Promise<void> {
+    this.#isDue = this.#sight.isHidden();
+    if (this.#isDue) return;
     const { signal } = (this.#asking = new AbortController());
     try {
       const now = await this.#ask(signal, this.waiting ? this.#edition : undefined);

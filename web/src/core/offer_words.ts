@@ -1,6 +1,6 @@
 // The follow-up of offers in words: steps, money, approvals, what comes next.
 import type { Offer, OfferStep, Offers, StepName } from "../wire/offers.ts";
-import { longDate, money } from "./numbers.ts";
+import { decimals, longDate, money } from "./numbers.ts";
 
 export const STEP_WORDS: Readonly<Record<StepName, string>> = {
   offered: "Offered",
@@ -47,6 +47,26 @@ export function stepsAfter(status: string): readonly StepName[] {
     default:
       return ["offered", "note"];
   }
+}
+
+/** "52,000 committed, 48,000 counted: 4,000 above"; what is committed is a ledger of its own. */
+export function besideCounted(committed: number, counted: number): string {
+  const [one, other] = [Math.round(committed), Math.round(counted)];
+  const apart = one - other;
+  const both = `${decimals(one, 0)} committed, ${decimals(other, 0)} counted`;
+  return apart === 0 ? `${both}: the same` : `${both}: ${decimals(Math.abs(apart), 0)} ${apart > 0 ? "above" : "below"}`;
+}
+
+/** The same of one offer; "" where there is nothing to set side by side. */
+export function countedWords({ committed, counted }: Pick<Offer, "committed" | "counted">): string {
+  if (counted === null) return "";
+  return committed === null ? `no sum committed, ${decimals(Math.round(counted), 0)} counted` : besideCounted(committed, counted);
+}
+
+/** What the list counts for the accepted, beside what is committed to them. */
+export function ledgerWords({ accepted_committed: committed, accepted_counted: counted, accepted_unmatched: unmatched }: Offers): string {
+  const told = committed || counted ? [`Of those accepted: ${besideCounted(committed, counted)}. The budget is spent on what is counted.`] : [];
+  return [...told, ...(unmatched ? [`${unmatched} accepted ${unmatched === 1 ? "has" : "have"} no sum committed, or none counted.`] : [])].join(" ");
 }
 
 export function totalsWords({ offers, committed_total: committed, spent_total: spent }: Offers, currency: string): string {

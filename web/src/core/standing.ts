@@ -20,7 +20,7 @@ export function standingLine(told: { offtakes: Offtakes; of: Candidates; byScore
   const cost = fundPays(of, row, budget);
   const costs = Number.isNaN(cost) ? "" : `costs ${money(cost, currency)}`;
   if (bought.inside[row] && of.fundState[row] === COMMITTED) {
-    return `Funded: accepted already, before rank${costs && `; ${costs}`}.`;
+    return `Funded: accepted already, before rank${costs && `; ${costs}`}. Without a quoted screen the best set may give it another.`;
   }
   if (bought.inside[row]) return `Funded: rank ${decimals(byScore.rank[row] ?? 0, 0)}, ${costs}, money was left.`;
   if (of.fundState[row] === NOT_FUNDABLE) return `Not funded: ${offtakes.not_funded_because?.[row] ?? "not in this round"}.`;

@@ -59,7 +59,7 @@ export const DECIDING = [
 export type HearTrial = (now: TrialState, before: TrialState, going: boolean) => void;
 
 export class Trial {
-  readonly start: TrialState;
+  #start: TrialState;
   #now: TrialState;
   /** The weight last moved, and all weights as they were before it was first moved. */
   #moving: { readonly name: string; readonly from: Weights } | null = null;
@@ -67,7 +67,16 @@ export class Trial {
 
   /** `start` is where starting again leads to, `now` what is tried at first. */
   constructor(start: TrialState, now: TrialState = start) {
-    [this.start, this.#now] = [start, now];
+    [this.#start, this.#now] = [start, now];
+  }
+
+  /** Where starting again leads to. */
+  get start(): TrialState {
+    return this.#start;
+  }
+
+  startFrom(start: TrialState): void {
+    this.#start = start;
   }
 
   get now(): TrialState {

@@ -29,7 +29,7 @@ export function bestWords({ offtakes, facts }: Scene, of: Candidates, { best, in
   if (!best) return "Not known until the best set is worked out.";
   const why = best.left_out.find((each) => each.row === row)?.reason ?? (inside[row] ? null : offtakes.not_funded_because?.[row]);
   if (why) return `Not in this round: ${why}.`;
-  if (of.fundState[row] === COMMITTED) return "In because it is accepted. Its screen is that of its quote; without one, whichever serves the set best.";
+  if (of.fundState[row] === COMMITTED) return "In because it is accepted. Its screen is that of its quote; without one, whichever serves the set best, which may be another than by score.";
   const at = best.rows.indexOf(row);
   const alike = at < 0 || best.options[at] === offtakes.best_option[row];
   const whole = wholeAdults(best);

@@ -1,4 +1,5 @@
 // The saved cases in a drawer over the list: save what is tried, open, share, delete, compare two, print.
+import { caseCopied } from "../core/case_copied.ts";
 import { keeps, mayKeep } from "../core/case_trial.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
@@ -46,13 +47,18 @@ export function mountCaseDrawer(host: HTMLElement, desk: Desk, opened: CaseTold 
     ]),
   ]);
   host.append(drawer);
+  const onCase = (): CaseTold | null => (opened ? (caseCopied.now ?? opened) : null);
   const selected = (): string => offtakes.offtake_id[chosen.now.selected] ?? "";
   const form = mountSaveForm(saving, {
     trial: () => trial.now,
     selected,
-    copiedFrom: opened?.id ?? "",
+    copiedFrom: () => onCase()?.id ?? "",
     currency: facts.currency,
-    saved: (made) => void refresh(`${made.name} is saved.`).then(() => present.querySelector("a")?.focus()),
+    begun: () => void (told.textContent = ""),
+    saved: (made) => {
+      if (opened) caseCopied.saved(made);
+      void refresh(`${made.name} is saved.`).then(() => present.querySelector("a")?.focus());
+    },
   });
   let all: readonly CaseHead[] = [];
   let marked: string[] = [];
@@ -79,7 +85,7 @@ export function mountCaseDrawer(host: HTMLElement, desk: Desk, opened: CaseTold 
 
   /** The saved case that keeps what is tried; null where there is none. */
   async function keptNow(cases: readonly CaseHead[]): Promise<CaseTold | null> {
-    if (opened && trial.now.held) return opened;
+    if (opened && trial.now.held) return onCase();
     const like = cases.filter((each) => mayKeep(each, trial.now, facts.data_version)).slice(0, MOST_LOOKED_INTO);
     const read = await Promise.all(like.map(({ id }) => fetchCase(id)));
     return read.find((each) => keeps(each, trial.now, facts.data_version)) ?? null;
@@ -97,7 +103,7 @@ export function mountCaseDrawer(host: HTMLElement, desk: Desk, opened: CaseTold 
       return button;
     });
     present.replaceChildren(
-      element("p", {}, [opened ? `What is tried now differs from every saved case. It is a trial on a copy of ${opened.name}.` : "What is tried now is not saved."]),
+      element("p", {}, [opened ? `What is tried now differs from every saved case. It is a trial on a copy of ${onCase()?.name}.` : "What is tried now is not saved."]),
       element("div", { class: "case-acts", role: "group", "aria-label": SAVE_FIRST }, [element("span", {}, [`${SAVE_FIRST}:`]), ...prints]),
     );
   }
@@ -106,7 +112,7 @@ export function mountCaseDrawer(host: HTMLElement, desk: Desk, opened: CaseTold 
     return caseItem(head, {
       currency: facts.currency,
       selected: selected(),
-      isOpen: opened?.id === head.id,
+      isOpen: onCase()?.id === head.id,
       isMarked: marked.includes(head.id),
       mark: (on) => {
         marked = on ? [...marked, head.id].slice(-2) : marked.filter((id) => id !== head.id);

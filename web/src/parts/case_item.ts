@@ -2,6 +2,8 @@
 // it, mark it to be compared.
 import { caseGlance, caseStamp } from "../core/case_words.ts";
 import { type CaseHead, deleteCase, pageOf, shareCase } from "../wire/cases.ts";
+import { me } from "../wire/me.ts";
+import { caseLinks } from "./case_links.ts";
 import { papersList } from "./case_papers.ts";
 import { element } from "./element.ts";
 
@@ -32,6 +34,7 @@ export function caseItem(head: CaseHead, told: ItemTold): HTMLElement {
     element("p", { class: "case-stamp" }, [caseStamp(head)]),
     acts,
     papersList(id, name, told.selected),
+    ...(shared && me().accounts ? [caseLinks(id, name)] : []),
   ]);
   showActs();
   return item;

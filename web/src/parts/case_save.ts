@@ -7,7 +7,9 @@ import { LongWork } from "../core/long_work.ts";
 import { listed } from "../core/sentences.ts";
 import type { TrialState } from "../core/trial.ts";
 import type { CaseAsked, CaseTold } from "../wire/cases.ts";
+import { me } from "../wire/me.ts";
 import { workAt } from "../wire/work.ts";
+import { signed } from "./edit_grounds.ts";
 import { element } from "./element.ts";
 import { mountWorkLine } from "./work_line.ts";
 
@@ -20,14 +22,16 @@ export interface Saving {
   readonly trial: () => TrialState;
   readonly selected: () => string;
   /** Id of the case it is a copy of; "" where it is none. */
-  readonly copiedFrom: string;
+  readonly copiedFrom: () => string;
   readonly currency: string;
+  /** What was said of an earlier one holds no more. */
+  readonly begun: () => void;
   readonly saved: (made: CaseTold) => void;
 }
 
 const KEPT_AS = "who-saves";
 
-export function mountSaveForm(host: HTMLElement, { trial, selected, copiedFrom, currency, saved }: Saving): SaveForm {
+export function mountSaveForm(host: HTMLElement, { trial, selected, copiedFrom, currency, begun, saved }: Saving): SaveForm {
   const name = field("case-name", { required: "", maxlength: 120, "aria-describedby": "case-wrong" });
   const note = element("textarea", { id: "case-note", class: "text-field", rows: 2, maxlength: 2000 });
   const by = field("case-by", { maxlength: 120 });
@@ -42,7 +46,8 @@ export function mountSaveForm(host: HTMLElement, { trial, selected, copiedFrom, 
     wrong,
     go,
   ]);
-  by.value = readKept();
+  if (me().name) signed(by);
+  else by.value = readKept();
   host.append(form);
   const work = new LongWork<CaseAsked, CaseTold>(workAt("/api/cases"));
   const line = mountWorkLine(form, "Saving", currency, () => work.stop(), () => send());
@@ -55,6 +60,7 @@ export function mountSaveForm(host: HTMLElement, { trial, selected, copiedFrom, 
   }
 
   function send(): void {
+    begun();
     const missing = unreasoned(trial());
     if (missing.length) {
       refuse(`Write the reason first for ${listed(missing)}: a case keeps every hand choice with its reason.`);
@@ -66,8 +72,8 @@ export function mountSaveForm(host: HTMLElement, { trial, selected, copiedFrom, 
       return;
     }
     refuse("");
-    keep(by.value.trim());
-    const told = { name: name.value.trim(), note: note.value.trim(), by: by.value.trim() || "lead", trial: savedTrial(trial(), selected()), ...(copiedFrom ? { copied_from: copiedFrom } : {}) };
+    if (!me().name) keep(by.value.trim());
+    const told = { name: name.value.trim(), note: note.value.trim(), by: by.value.trim() || "lead", trial: savedTrial(trial(), selected()), ...(copiedFrom() ? { copied_from: copiedFrom() } : {}) };
     const same = asked && JSON.stringify({ ...asked, id: "" }) === JSON.stringify({ ...told, id: "" });
     asked = { ...told, id: same && asked ? asked.id : makeId() };
     work.ask(asked);

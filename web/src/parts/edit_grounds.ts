@@ -3,6 +3,7 @@
 import { NO_GROUNDS } from "../core/edit_draft.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import type { Grounds } from "../wire/edits.ts";
+import { me } from "../wire/me.ts";
 import { element } from "./element.ts";
 
 type Told = Required<Omit<Grounds, "by">>;
@@ -29,7 +30,7 @@ export function makeGrounds(id: string, heard: () => void, short = false): Groun
   const source = element("input", { id: `${id}-source`, type: "text", class: "text-field", autocomplete: "off", maxlength: 2000 });
   const seen = element("input", { id: `${id}-seen`, type: "date", class: "text-field" });
   const by = element("input", { id: `${id}-by`, type: "text", class: "text-field", autocomplete: "name", maxlength: 200 });
-  by.value = keptName();
+  signed(by);
   const form = element("fieldset", { class: "edit-grounds" }, [
     element("legend", {}, ["Why"]),
     element("div", { class: "edit-field edit-wide" }, [element("label", { for: why.id }, ["Reason, kept in the history"]), why, wrong]),
@@ -75,7 +76,14 @@ export function labelled(words: string, input: HTMLElement): HTMLElement {
   return element("div", { class: "edit-field" }, [element("label", { for: input.id }, [words]), input]);
 }
 
+/** A field for a name holds the account's, which nobody types over; else the one kept on this machine. */
+export function signed(field: HTMLInputElement): void {
+  field.value = keptName();
+  field.readOnly = me().name !== "";
+}
+
 export function keptName(): string {
+  if (me().name) return me().name;
   try {
     return localStorage.getItem(NAME_KEPT_AS) ?? "";
   } catch {
@@ -84,6 +92,7 @@ export function keptName(): string {
 }
 
 export function keepName(name: string): void {
+  if (me().name) return;
   try {
     localStorage.setItem(NAME_KEPT_AS, name);
   } catch {

@@ -34,8 +34,13 @@ export function findingList(findings: readonly Finding[]): HTMLElement {
   return element("ul", { class: "edit-findings" }, findings.map((each) => element("li", {}, [findingWords(each)])));
 }
 
+/** A place has no word of its own in the contract but its technical one. */
+function placeOr(column: string): string {
+  return column === "geometry" ? "place (geometry)" : columnWords(column);
+}
+
 /** "offtakes B-031, pump head m 3000: ..." */
 export function findingWords({ table, key, column, value, remedy }: Finding): string {
-  const place = [`${table} ${key}`.trim(), column ? columnWords(column) : ""].filter(Boolean).join(", ");
+  const place = [`${table} ${key}`.trim(), column ? placeOr(column) : ""].filter(Boolean).join(", ");
   return `${place}${value ? ` ${value}` : ""}: ${remedy}`;
 }

@@ -3,10 +3,12 @@
 import { NONE } from "../core/chosen.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
-import { approvalWords, stepWords } from "../core/offer_words.ts";
+import { approvalWords, countedWords, stepWords } from "../core/offer_words.ts";
 import type { OffersKept } from "../core/offers_kept.ts";
 import type { KeptForms } from "./edit_kept.ts";
+import type { CaseHead } from "../wire/cases.ts";
 import { element } from "./element.ts";
+import { briefLinks } from "./follow_brief.ts";
 import { mountStepForm } from "./follow_step.ts";
 import { GUIDE, whyBlock } from "./why_block.ts";
 
@@ -15,6 +17,8 @@ export interface FollowWays {
   readonly kept: KeptForms;
   readonly wrote: (revision: number, code: string) => void;
   readonly all: () => void;
+  /** The case that briefs are printed from. */
+  readonly newest: () => Promise<CaseHead | null>;
 }
 
 export function mountFollowPart(host: HTMLElement, desk: Desk, ways: FollowWays): Dispose {
@@ -27,6 +31,8 @@ export function mountFollowPart(host: HTMLElement, desk: Desk, ways: FollowWays)
   const block = whyBlock("follow", "The offer", "offers are followed up", GUIDE.fund, [told, next, all]);
   host.append(block);
   let code = "";
+  let asked = "";
+  let paper: CaseHead | null = null;
   let stop: Dispose | null = null;
 
   function shut(): void {
@@ -48,13 +54,24 @@ export function mountFollowPart(host: HTMLElement, desk: Desk, ways: FollowWays)
     told.replaceChildren(
       ...(offers.trouble ? [element("p", { role: "alert" }, [offers.trouble])] : []),
       element("p", {}, [element("strong", {}, [capital(offer?.status ?? status)]), offer ? `. ${approvalWords(offer)}` : ". No step is written down yet."]),
+      ...(offer && countedWords(offer) ? [element("p", { class: "follow-ledger" }, [`${capital(countedWords(offer))}. Committed money is a ledger of its own: the budget is spent on what is counted.`])] : []),
+      ...(offer?.screen_note ? [element("p", {}, [offer.screen_note])] : []),
       ...(offer?.next ? [element("p", { class: "why-do" }, [`Next: ${offer.next}.`])] : []),
       ...(offer?.warnings ?? []).map((words) => element("p", { class: "why-note" }, [`Odd, though not wrong: ${words}.`])),
       ...(reserve ? [element("p", {}, [reserve.sentence])] : []),
       ...(offer?.steps.length ? [element("ol", { class: "follow-steps" }, offer.steps.map((each) =>
         element("li", {}, [stepWords(each, currency), ...(each.words ? [element("span", { class: "why-note" }, [each.words])] : []), element("span", { class: "why-note" }, [`written by ${each.by}`])]),
       ))] : []),
+      ...(paper ? [briefLinks(paper, code)] : []),
     );
+    if (asked !== code) void look();
+  }
+
+  /** A case may have been saved since another offtake was open. */
+  async function look(): Promise<void> {
+    const mine = (asked = code);
+    paper = await ways.newest().catch(() => null);
+    if (mine === code && !block.hidden && block.isConnected) say();
   }
 
   /** Made when it is first unfolded. */

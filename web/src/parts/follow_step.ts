@@ -8,7 +8,7 @@ import type { Way } from "../core/trial.ts";
 import type { FundAsked } from "../wire/fund.ts";
 import { APPROVALS, type Offer, type Reserve, type ReserveAsked, sendStep, type StepAsked, type StepName } from "../wire/offers.ts";
 import { workAt } from "../wire/work.ts";
-import { keepName, keptName, labelled } from "./edit_grounds.ts";
+import { keepName, labelled, signed } from "./edit_grounds.ts";
 import type { KeptForms } from "./edit_kept.ts";
 import { makeReport } from "./edit_report.ts";
 import { element } from "./element.ts";
@@ -37,7 +37,7 @@ export function mountStepForm(host: HTMLElement, ways: StepWays): Dispose {
   const heritage = approval("step-heritage", offer?.heritage ?? "");
   const words = element("input", { id: "step-words", type: "text", maxlength: 2000, ...field });
   const by = element("input", { id: "step-by", type: "text", maxlength: 200, ...field, autocomplete: "name" });
-  by.value = keptName();
+  signed(by);
   if (offer?.committed != null) committed.value = String(offer.committed);
   on.value = new Date().toISOString().slice(0, 10);
   const coming = element("div", { class: "follow-reserve" });
@@ -56,6 +56,7 @@ export function mountStepForm(host: HTMLElement, ways: StepWays): Dispose {
       labelled("Your name", by),
     ]),
     coming,
+    element("p", { class: "why-note" }, ["A step stays written: it has no undo, and a wrong one is put right by a next step."]),
     report.element,
     element("div", { class: "edit-buttons" }, [save]),
   ]);

@@ -1,4 +1,5 @@
 // The head of the page: whose river, the glance in one sentence, and how fresh the numbers are.
+import { caseCopied } from "../core/case_copied.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
 import { guildName } from "../core/guilds.ts";
@@ -64,7 +65,13 @@ export function mountMasthead(host: HTMLElement, desk: Desk): Masthead {
     const view = losses.now;
     const avoidedShare = shareOf(now.inside, view.gainShare) / MILLION;
     const whose = whoseLoss(view.year, guildName(scene, view.guild));
-    return fundGlance({ count: now.insideCount, spent, budget, avoidedShare, currency: facts.currency, whose, after: closeWords(now.closeCount) });
+    const own = ownShare(whose);
+    return fundGlance({ count: now.insideCount, spent, budget, avoidedShare: own ?? avoidedShare, currency: facts.currency, whose, together: own !== null, after: closeWords(now.closeCount) });
+  }
+
+  /** What a case's set gains as a whole was worked out when it was saved; a trial only adds up. */
+  function ownShare(whose: string): number | null {
+    return trial.now.held && whose === "" ? (caseCopied.now?.benefit_share ?? null) : null;
   }
 
   function bestGlance({ best, insideCount, avoidedShare, closeCount }: Shown): string {

@@ -1,10 +1,9 @@
 // Moves an offtake on the map: dragged, by arrow keys in steps of metres, by buttons, or by coordinates.
 // Which reach it would draw from, and where along it, is worked out by the service.
-import { apartM, type LonLat, stepped, tidyPlace, typedDegrees } from "../core/edit_place.ts";
+import { apartM, farWords, type LonLat, metres, stepped, tidyPlace, typedDegrees } from "../core/edit_place.ts";
 import type { Place } from "../core/edit_draft.ts";
 import { placeWords } from "../core/edit_fields.ts";
 import { type Dispose, listen, together } from "../core/dispose.ts";
-import { figures } from "../core/numbers.ts";
 import { type Cell, type PlaceTold, previewPlace } from "../wire/edits.ts";
 import { makeReport } from "./edit_report.ts";
 import { element } from "./element.ts";
@@ -99,8 +98,13 @@ export function mountMovePanel(host: HTMLElement, code: string, ways: MoveWays):
     try {
       const answer = await previewPlace(code, place.lon, place.lat, signal);
       if (signal.aborted) return;
-      told = answer;
-      use.disabled = apartM(from, place) === 0;
+      const tooFar = answer.distance_m > answer.limit_m;
+      told = tooFar ? null : answer;
+      use.disabled = tooFar || apartM(from, place) === 0;
+      if (tooFar) {
+        preview.textContent = "";
+        return report.warn(farWords(answer));
+      }
       preview.textContent = `${placed(answer)} ${apartM(from, place) === 0 ? "It stands where it stood." : `${metres(apartM(from, place))} from where it stood.`}`;
       if (answer.findings.length) report.warn("About this place:", answer.findings);
     } catch (error) {
@@ -140,10 +144,6 @@ export function mountMovePanel(host: HTMLElement, code: string, ways: MoveWays):
 /** "Heron Creek (r12), 1,240 m from its upper end; 23 m from the river." */
 function placed({ reach_id: id, reach_name: name, chainage_m: chainage, distance_m: distance }: PlaceTold): string {
   return `${name ? `${name} (${id})` : `Reach ${id}`}, ${metres(chainage)} from its upper end; ${metres(distance)} from the river.`;
-}
-
-function metres(value: number): string {
-  return `${value < 10 ? figures(value, 2) : Math.round(value).toLocaleString("en-GB")}\u00a0m`;
 }
 
 function coordinate(name: string, words: string): { readonly element: HTMLElement; readonly input: HTMLInputElement; readonly refuse: (words: string) => void } {

@@ -11,12 +11,14 @@ export function mountWaiting(host: HTMLElement): Dispose {
   return () => waiting.remove();
 }
 
-export function mountFailure(host: HTMLElement, message: string, again: () => void): Dispose {
+/** `caseId` is a case that can be read in print, though not opened. */
+export function mountFailure(host: HTMLElement, message: string, again: () => void, caseId = ""): Dispose {
   const button = element("button", { type: "button", class: "again" }, ["Try again"]);
   button.addEventListener("click", again);
   const failure = element("main", { class: "waiting" }, [
     element("h1", {}, ["The catchment could not be shown"]),
     element("p", { role: "alert" }, [message]),
+    ...(caseId ? [element("p", {}, [element("a", { href: `/print/fund/${encodeURIComponent(caseId)}` }, ["Read the case in print"])])] : []),
     button,
   ]);
   host.replaceChildren(failure);

@@ -12,6 +12,8 @@ import { element } from "./element.ts";
 
 export interface PasteWays {
   readonly kept: KeptForms;
+  /** Tables of the biology and the screens alone. */
+  readonly biology: boolean;
   /** Column names that are known, by table; the service says which it did not know. */
   readonly known: (table: string) => readonly string[];
   readonly saved: (done: EditDone, changes: readonly Change[]) => void;
@@ -21,10 +23,12 @@ const TABLES: readonly (readonly [string, string])[] = [
   ["offtakes", "Offtakes"], ["reaches", "Reaches"], ["options", "Screens"], ["efficacy", "What screens keep out"],
   ["prices", "Prices"], ["guilds", "Fish"], ["production", "Production"],
 ];
+const BIOLOGY = ["guilds", "production", "options", "efficacy"];
 const MOST_ROWS = 200;
 
 export function mountPaste(host: HTMLElement, ways: PasteWays): Dispose {
-  const table = element("select", { id: "paste-table", class: "text-field" }, TABLES.map(([value, words]) => element("option", { value }, [words])));
+  const tables = ways.biology ? TABLES.filter(([name]) => BIOLOGY.includes(name)) : TABLES;
+  const table = element("select", { id: "paste-table", class: "text-field" }, tables.map(([value, words]) => element("option", { value }, [words])));
   const text = element("textarea", { id: "paste-text", class: "text-field paste-text", rows: 8, spellcheck: "false", "aria-describedby": "paste-how" });
   const look = element("button", { type: "button", class: "strip-button" }, ["See what would change"]);
   const preview = element("div", { class: "paste-preview" });
@@ -35,7 +39,7 @@ export function mountPaste(host: HTMLElement, ways: PasteWays): Dispose {
   last.hidden = true;
   const shell = element("div", {}, [
     element("p", { id: "paste-how", class: "why-note" }, [
-      "Copy the cells in the spreadsheet with their header line and paste them here, the column that names the row (offtake_id for offtakes) among them. Column names and units are those of ",
+      `Copy the cells in the spreadsheet with their header line and paste them here, the column that names the row (${ways.biology ? "guild_id for fish" : "offtake_id for offtakes"}) among them. Column names and units are those of `,
       element("a", { href: "/guide/data", target: "_blank", rel: "noopener" }, ["the guide's data page"]),
       ": flows in m³/s. An empty cell makes the value blank.",
     ]),
@@ -90,7 +94,8 @@ export function mountPaste(host: HTMLElement, ways: PasteWays): Dispose {
   }
 
   async function send(): Promise<void> {
-    if (!seen || apply.disabled || grounds.lacksWhy()) return;
+    if (!seen || apply.disabled) return;
+    if (grounds.lacksWhy()) return report.warn("");
     const { changes } = seen;
     apply.disabled = true;
     report.say("Saving…");

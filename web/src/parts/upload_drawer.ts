@@ -22,6 +22,7 @@ export interface UploadWays {
 
 const ENDINGS = [".gpkg", ".xlsx", ".zip"];
 const REFUSED = "Nothing was changed.";
+const STAYS = "An accepted file stays written and has no undo: it is taken back by importing what was kept. Keep what stands now first, as a backup or an export.";
 
 export function mountUpload(host: HTMLElement, ways: UploadWays): Dispose {
   const choose = element("input", { id: "upload-file", type: "file", accept: ENDINGS.join(","), class: "upload-file" });
@@ -102,7 +103,11 @@ export function mountUpload(host: HTMLElement, ways: UploadWays): Dispose {
     const grounds = makeGrounds("upload", () => undefined, true);
     const accept = element("button", { type: "submit", class: "strip-button edit-save" }, ["Accept it"]);
     const discard = element("button", { type: "button", class: "strip-button" }, ["Discard it"]);
-    const form = element("form", { class: "edit-form", novalidate: "" }, [grounds.element, element("div", { class: "edit-buttons" }, [accept, discard])]);
+    const form = element("form", { class: "edit-form", novalidate: "" }, [
+      grounds.element,
+      element("p", { class: "why-note upload-kept" }, [STAYS]),
+      element("div", { class: "edit-buttons" }, [accept, discard]),
+    ]);
     const sender = new Sender<{ why: string }, EditDone>((asked) => acceptUpload(uploadId, asked));
     discard.addEventListener("click", () => {
       drop();
@@ -112,7 +117,8 @@ export function mountUpload(host: HTMLElement, ways: UploadWays): Dispose {
     });
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      if (accept.disabled || grounds.lacksWhy()) return;
+      if (accept.disabled) return;
+      if (grounds.lacksWhy()) return report.warn("");
       accept.disabled = discard.disabled = true;
       report.say("Taking it in…");
       void sender.send(grounds.asked()).then((sent) => {

@@ -11,6 +11,7 @@ import type { Choices } from "../parts/edit_field.ts";
 import { type Kept, mountEditForm } from "../parts/edit_form.ts";
 import { mountHistory } from "../parts/edit_history.ts";
 import { element } from "../parts/element.ts";
+import { newestCase } from "../parts/follow_brief.ts";
 import { mountOffers } from "../parts/follow_offers.ts";
 import { mountMovePanel } from "../parts/move_panel.ts";
 import { mountPaste } from "../parts/paste_drawer.ts";
@@ -44,11 +45,14 @@ type Room = Exclude<Door["name"], "edit">;
 const ROOMS: readonly (readonly [Room, string])[] = [
   ["offers", "Offers"], ["history", "History"], ["paste", "Paste rows"], ["upload", "Upload a file"],
 ];
+/** Of whoever corrects the biology alone. */
+const BIOLOGY_ROOMS: readonly Room[] = ["paste", "history"];
 
 export function mountDrawers(places: DrawerPlaces): Drawers {
   const { desk, map, mapArea, listArea } = places;
   const { scene, trial, chosen } = desk;
   const { currency } = scene.facts;
+  const isLeads = scene.offtakes.viewer === "lead";
   let drawer: Drawer | null = null;
   let door: Door | null = null;
   let within: Dispose = () => undefined;
@@ -108,7 +112,8 @@ export function mountDrawers(places: DrawerPlaces): Drawers {
 
   function enter(room: Room, code: string): void {
     const body = begin("rooms", "Data");
-    const buttons = ROOMS.map(([name, words]) => leadsTo(words, name === "history" ? { name, code: "" } : { name }, { class: "segment", ...(name === room ? { "aria-current": "true" } : {}) }));
+    const rooms = isLeads ? ROOMS : ROOMS.filter(([name]) => BIOLOGY_ROOMS.includes(name));
+    const buttons = rooms.map(([name, words]) => leadsTo(words, name === "history" ? { name, code: "" } : { name }, { class: "segment", ...(name === room ? { "aria-current": "true" } : {}) }));
     const place = element("div", { class: "data-place" });
     body.append(element("nav", { class: "segments data-nav", "aria-label": "Data" }, buttons), place);
     within = fill(place, room, code);
@@ -117,8 +122,8 @@ export function mountDrawers(places: DrawerPlaces): Drawers {
   function fill(place: HTMLElement, room: Room, code: string): Dispose {
     const { forms: kept, fields } = carried;
     const { saved, mark } = places;
-    if (room === "offers") return mountOffers(place, carried.offers, currency, select);
-    if (room === "paste") return mountPaste(place, { kept, known: (table) => (table === "offtakes" ? fields.map(({ name }) => name) : []), saved });
+    if (room === "offers") return mountOffers(place, { kept: carried.offers, currency, open: select, newest: newestCase });
+    if (room === "paste") return mountPaste(place, { kept, biology: !isLeads, known: (table) => (table === "offtakes" ? fields.map(({ name }) => name) : []), saved });
     if (room === "upload") return mountUpload(place, { mark, saved: (done) => saved(done, []) });
     if (code) place.append(element("p", { class: "data-lead" }, [`Changes of ${code}. `, leadsTo("Show all of it", { name: "history", code: "" })]));
     return mountHistory(place, code, { kept, fields: new Map(fields.map((field) => [field.name, field])), shown: shownNow(), undone: saved });

@@ -4,7 +4,7 @@ import type { Desk } from "../core/desk.ts";
 import type { Dispose } from "../core/dispose.ts";
 import { together } from "../core/dispose.ts";
 import { movedLine, type Stood, standingNow } from "../core/edit_moved.ts";
-import { EditionWatch } from "../core/edition_watch.ts";
+import { EditionWatch, type Sight } from "../core/edition_watch.ts";
 import { moment } from "../core/numbers.ts";
 import type { News } from "../parts/edit_news.ts";
 import { type Essentials, fetchEssentials, fetchSurroundings, type Surroundings } from "../wire/catchment.ts";
@@ -37,6 +37,17 @@ export interface Editions {
   readonly dispose: Dispose;
 }
 
+const PAGE_SEEN: Sight = {
+  isHidden: () => document.hidden,
+  onSeen: (hear) => {
+    const seen = (): void => {
+      if (!document.hidden) hear();
+    };
+    document.addEventListener("visibilitychange", seen);
+    return () => document.removeEventListener("visibilitychange", seen);
+  },
+};
+
 export function followEditions({ desk, news, carried, renew, isBusy, takeFocus }: EditionPlaces): Editions {
   const { scene, outcome } = desk;
   const { facts } = scene;
@@ -44,7 +55,7 @@ export function followEditions({ desk, news, carried, renew, isBusy, takeFocus }
   const page = document.documentElement;
   let waits = false;
   let fetching = false;
-  const watch = new EditionWatch(facts.edition ?? "", facts.revision ?? 0, fetchEdition, { ready, behind });
+  const watch = new EditionWatch(facts.edition ?? "", facts.revision ?? 0, fetchEdition, { ready, behind }, undefined, PAGE_SEEN);
 
   function ready(now: EditionNow, own: boolean): void {
     if (own && !isBusy()) void show();

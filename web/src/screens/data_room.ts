@@ -8,6 +8,7 @@ import ofForms from "../look/edit.css" with { type: "text" };
 import ofNews from "../look/news.css" with { type: "text" };
 import { dress } from "../parts/dress.ts";
 import { mountNews } from "../parts/edit_news.ts";
+import { newestCase } from "../parts/follow_brief.ts";
 import { mountFollowPart } from "../parts/follow_part.ts";
 import type { RiverMap } from "../surface/river_map.ts";
 import type { Essentials, Surroundings } from "../wire/catchment.ts";
@@ -30,6 +31,8 @@ export interface RoomPlaces {
 
 export interface DataRoom {
   readonly open: (door: Door) => void;
+  /** Told of a write that no drawer of its own made. */
+  readonly wrote: (revision: number, codes: readonly string[], words: string) => void;
   readonly dispose: Dispose;
 }
 
@@ -58,25 +61,27 @@ export function mountDataRoom({ desk, map, mapArea, listArea, followSlot, renew 
     if (carried.drafts.size || carried.forms.hasAny) event.preventDefault();
   };
   addEventListener("beforeunload", leaving);
-  const follow = followSlot && mountFollowPart(followSlot, desk, {
+  const isLeads = desk.scene.offtakes.viewer === "lead";
+  const follow = isLeads && followSlot && mountFollowPart(followSlot, desk, {
     offers: carried.offers,
     kept: carried.forms,
     wrote: (revision, code) => editions.wrote(revision, [code], "Written down."),
     all: () => drawers.open({ name: "offers" }),
+    newest: newestCase,
   });
-  if (!carried.fields.length) readFields(desk);
+  if (isLeads && !carried.fields.length) readFields(desk);
   if (carried.door) drawers.open(carried.door);
   carried.door = null;
   const dispose = together([
     news.dispose,
     marks.dispose,
-    follow ?? (() => undefined),
+    follow || (() => undefined),
     editions.dispose,
     drawers.shut,
     () => (carried.door = drawers.now()),
     () => removeEventListener("beforeunload", leaving),
   ]);
-  return { open: drawers.open, dispose };
+  return { open: drawers.open, wrote: editions.wrote, dispose };
 }
 
 /** What is open, else the list. */

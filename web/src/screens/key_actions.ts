@@ -7,8 +7,9 @@ import type { ControlStrip } from "../parts/control_strip.ts";
 import type { KeyAction } from "../parts/key_help.ts";
 import type { RankedList } from "../parts/ranked_list.ts";
 
-/** `cases` opens the saved cases, where there are any to open. */
-export function keyActions({ scene, trial, fund }: Desk, strip: ControlStrip, list: RankedList, cases: (() => void) | null): KeyAction[] {
+/** `cases` opens the saved or shared cases, where there are any to open; `visits` the field days. */
+export function keyActions({ scene, trial, fund }: Desk, strip: ControlStrip, list: RankedList, cases: (() => void) | null, visits: (() => void) | null): KeyAction[] {
+  const casesWords = scene.offtakes.viewer === "lead" ? "cases: save, open, compare, print" : "shared cases: read, print";
   const guilds = [ALL_GUILDS, ...scene.facts.guilds.map(({ guild_id }) => guild_id)];
   const years = ["mean", "dry", "median", "wet"] as const;
   return [
@@ -21,7 +22,8 @@ export function keyActions({ scene, trial, fund }: Desk, strip: ControlStrip, li
           { key: "m", words: "list, or money and benefit", act: () => trial.change({ tab: trial.now.tab === "list" ? "money" : "list" }) },
         ]
       : []),
-    ...(cases ? [{ key: "c", words: "cases: save, open, compare, print", act: cases }] : []),
+    ...(cases ? [{ key: "c", words: casesWords, act: cases }] : []),
+    ...(visits ? [{ key: "d", words: "visits: plan field days", act: visits }] : []),
     { key: "v", words: "how things are shown", act: () => strip.open("view") },
     { key: "y", words: "next kind of year", act: () => trial.change({ year: after(years, trial.now.year) }) },
     { key: "f", words: "next fish", act: () => trial.change({ guild: after(guilds, trial.now.guild) }) },

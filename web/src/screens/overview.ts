@@ -20,6 +20,8 @@ import type { WhyPanel } from "../parts/why_panel.ts";
 import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
 import { type Essentials, fetchFineRivers, type Surroundings } from "../wire/catchment.ts";
 import type { Reaches } from "../wire/contract.ts";
+import type { Me } from "../wire/me.ts";
+import { mountAccountDoor } from "./account_door.ts";
 import { keepAddress } from "./address.ts";
 import { mountCasesDoor } from "./cases_door.ts";
 import { dataDoor } from "./data_door.ts";
@@ -29,6 +31,7 @@ import type { OpenedCase } from "./opened_case.ts";
 import { openOn } from "./opening.ts";
 import { keepSteps } from "./steps_kept.ts";
 import { keepTheme } from "./theme.ts";
+import { mountVisitsDoor } from "./visits_door.ts";
 
 const CAUTION =
   "It ranks and budgets; it does not design. A built screen is designed by a qualified engineer to " +
@@ -38,6 +41,12 @@ const CAUTION =
 export async function openCase(id: string): Promise<OpenedCase> {
   const { openCase: open } = await import("./opened_case.ts");
   return open(id);
+}
+
+/** For somebody the service does not know yet; what only they need comes with it. */
+export async function openSignIn(host: HTMLElement, me: Me, signedIn: () => void): Promise<Dispose> {
+  const { mountSignIn } = await import("../parts/sign_in_screen.ts");
+  return mountSignIn(host, me, signedIn);
 }
 
 /** Shows the case that was opened, else the catchment as it is now. */
@@ -75,6 +84,8 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
   const head = mountMasthead(host, desk);
   const cases = mountCasesDoor(head.actions, host, desk, opened?.told ?? null);
   const door = dataDoor(scene, head.actions, (words) => void mountPartial(mapArea, words));
+  const visits = mountVisitsDoor(head.actions, desk);
+  const account = mountAccountDoor(head.actions, host, () => leavePage(dispose, trial.now.theme));
   const banner = opened?.mountBanner(head.head, desk, () => cases?.open("Save this trial as a new case."));
   host.append(main, caution);
   const theme = keepTheme(trial);
@@ -91,7 +102,7 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
   const note = mountViewNote(below, desk);
   const list = mountRankedList(fund.listPanel, desk);
   const legend = together([mountLegend(mapArea, desk), mountLegendFold(mapArea, host)]);
-  const keyHelp = mountKeyHelp(caution, keyActions(desk, strip, list, cases && (() => cases.open())));
+  const keyHelp = mountKeyHelp(caution, keyActions(desk, strip, list, cases && (() => cases.open()), visits && visits.open));
 
   // The map comes last: what stands around it says how large it is, and it is drawn once.
   let why: WhyPanel | null = null;
@@ -111,6 +122,8 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
     desk.losses.dispose,
     head.dispose,
     cases?.dispose ?? (() => undefined),
+    account,
+    () => visits?.dispose(),
     banner ?? (() => undefined),
     () => {
       main.remove();
@@ -128,18 +141,24 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
     keyHelp,
   ];
   let gone = false;
+  const dispose = (): void => {
+    gone = true;
+    together(parts)();
+  };
   // Why an offtake stands where it stands is no part of the first picture: its code comes after that.
   const restWith = (panel: WhyPanel | null): void => {
     if (gone) return;
     why = panel;
     const enter = (): void => door?.enter({ desk, map, mapArea, listArea, followSlot: panel?.followSlot ?? null, renew: (next, around) => renew(next, around, undoing.steps) });
     surroundings.then(enter, enter);
+    visits?.enter({ map, listArea, wrote: door?.isLeads ? door.wrote : null });
+    if (opened && panel?.followSlot) parts.push(opened.mountBrief(panel.followSlot, desk));
     if (chosen.now.selected === NONE) chosen.select(scene.offtakes.offtake_id.indexOf(opening.selected), "card");
     if (opening.map) map.look(opening.map);
     parts.push(panel?.dispose ?? (() => undefined), keepAddress(desk, map, base, onCase, linkNote.tell));
   };
   import("../parts/why_panel.ts").then(
-    ({ mountWhyPanel }) => restWith(gone ? null : mountWhyPanel(listBelow, desk, map, door && ((code, column) => door.open({ name: "edit", code, column })))),
+    ({ mountWhyPanel }) => restWith(gone ? null : mountWhyPanel(listBelow, desk, map, door?.isLeads ? (code, column) => door.open({ name: "edit", code, column }) : null)),
     () => restWith(null),
   );
   surroundings.then(
@@ -151,10 +170,19 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
       if (!gone) parts.push(mountPartial(mapArea, message));
     },
   );
-  return () => {
-    gone = true;
-    together(parts)();
-  };
+  return dispose;
+}
+
+/** Nothing of whoever signed out is left: neither on the page nor with this tab. */
+function leavePage(dispose: Dispose, theme: string): void {
+  dispose();
+  try {
+    sessionStorage.clear();
+  } catch {
+    // a browser that keeps nothing
+  }
+  history.replaceState(null, "", `${location.pathname}${theme === "light" ? "" : `#t=${theme}`}`);
+  location.reload();
 }
 
 /** The map draws what the list says, in the same frame. */

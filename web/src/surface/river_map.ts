@@ -21,7 +21,7 @@ import { Sheet } from "./sheet.ts";
 import { Tiles } from "./tiles.ts";
 import { readTones, type Tones, watchTheme } from "./tones.ts";
 
-const PANES = ["relief", "land", "rivers", "lit", "towns", "discs", "names", "pins"] as const;
+const PANES = ["relief", "land", "rivers", "lit", "towns", "ways", "discs", "names", "stops", "pins"] as const;
 const LOWEST_PANE = 300;
 
 const CLEAR_PX = 48;

@@ -9,7 +9,18 @@ export interface Clash {
 export interface Asking {
   readonly method?: "POST" | "DELETE";
   readonly body?: unknown;
+  /** Its refusal is told at once: nobody is asked to sign in again for it. */
+  readonly final?: boolean;
 }
+
+/** What lets the page ask: the token that goes with whatever changes something, and what may be done
+ * about a refusal; true where it is worth asking once more. */
+export const leave: { token: string; renew: (refused: AskError) => Promise<boolean> } = {
+  token: "",
+  renew: () => Promise.resolve(false),
+};
+
+export const TOKEN_HEADER = "X-Slackwater-Csrf";
 
 /** Done, and there is nothing to say. */
 const NOTHING_TOLD = 204;
@@ -29,9 +40,22 @@ export class AskError extends Error {
 }
 
 export async function ask<Answer>(address: string, signal?: AbortSignal, how: Asking = {}): Promise<Answer> {
+  try {
+    return await askOnce(address, signal, how);
+  } catch (error) {
+    if (!(error instanceof AskError) || how.final || !(await leave.renew(error))) throw error;
+    return askOnce(address, signal, how);
+  }
+}
+
+async function askOnce<Answer>(address: string, signal: AbortSignal | undefined, how: Asking): Promise<Answer> {
   let response: Response;
   const told = how.body === undefined ? {} : { body: JSON.stringify(how.body) };
-  const headers = { Accept: "application/json", ...("body" in told ? { "Content-Type": "application/json" } : {}) };
+  const headers = {
+    Accept: "application/json",
+    ...("body" in told ? { "Content-Type": "application/json" } : {}),
+    ...(how.method && leave.token ? { [TOKEN_HEADER]: leave.token } : {}),
+  };
   try {
     response = await fetch(address, { signal: signal ?? null, method: how.method ?? "GET", headers, ...told });
   } catch (error) {

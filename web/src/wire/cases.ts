@@ -72,6 +72,27 @@ export function fetchCases(): Promise<{ readonly cases: readonly CaseHead[] }> {
   return ask(CASES);
 }
 
+/** What whoever may only read the shared cases is told of one. */
+export interface SharedHead {
+  readonly id: string;
+  readonly name: string;
+  readonly by: string;
+  readonly shared_at: string;
+  readonly budget: number;
+  readonly spent: number;
+  readonly count: number;
+  readonly data_version: string;
+  readonly way: "score" | "best";
+}
+
+export function fetchSharedCases(): Promise<{ readonly cases: readonly SharedHead[] }> {
+  return ask(CASES);
+}
+
+export function fundPageOf(id: string): string {
+  return `/print/fund/${encodeURIComponent(id)}`;
+}
+
 export function fetchCase(id: string): Promise<CaseTold> {
   return ask(`${CASES}/${encodeURIComponent(id)}`);
 }
@@ -102,15 +123,20 @@ export interface Paper {
   readonly address: string;
 }
 
+/** The brief for one landholder, as it is meant for them and as anyone may read it. */
+export function briefsOf(id: string, code: string): Paper[] {
+  const brief = `/print/landholder/${encodeURIComponent(id)}/${encodeURIComponent(code)}`;
+  return [{ words: "Private", address: `${brief}?version=private` }, { words: "Public", address: `${brief}?version=public` }];
+}
+
 /** What can be printed or taken away of a case; the landholder's brief for the offtake that is open. */
 export function papersOf(id: string, code: string): Paper[] {
   const at = encodeURIComponent(id);
-  const brief = `/print/landholder/${at}/${encodeURIComponent(code)}`;
   return [
-    { words: "Fund page", address: `/print/fund/${at}` },
+    { words: "Fund page", address: fundPageOf(id) },
     { words: "Board brief", address: `/print/board/${at}` },
     { words: "Workbook", address: `/files/${at}.xlsx` },
     { words: "Map file", address: `/files/${at}.html` },
-    ...(code ? [{ words: `Brief for ${code}`, address: `${brief}?version=private` }, { words: `Brief for ${code}, public`, address: `${brief}?version=public` }] : []),
+    ...(code ? briefsOf(id, code).map(({ words, address }) => ({ words: words === "Private" ? `Brief for ${code}` : `Brief for ${code}, public`, address })) : []),
   ];
 }

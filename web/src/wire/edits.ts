@@ -130,6 +130,8 @@ export interface PlaceTold {
   readonly reach_name: string;
   readonly chainage_m: number;
   readonly distance_m: number;
+  /** Further than this from a reach an offtake cannot stand. */
+  readonly limit_m: number;
   readonly lon: number;
   readonly lat: number;
   readonly findings: readonly Finding[];
@@ -155,9 +157,9 @@ export function fetchHistory(of: { readonly table?: string; readonly key?: strin
   return ask(`/api/edits?${words.toString()}`);
 }
 
-/** With `since`, answers once there is news after that edition, or after a while. */
+/** Asked of itself, so a session that has ended is not told here. With `since`, answers once there is news after that edition, or after a while. */
 export function fetchEdition(signal: AbortSignal, since = ""): Promise<EditionNow> {
-  return ask(`/api/edition${since ? `?wait_s=10&since=${encodeURIComponent(since)}` : ""}`, signal);
+  return ask(`/api/edition${since ? `?wait_s=10&since=${encodeURIComponent(since)}` : ""}`, signal, { final: true });
 }
 
 export function previewPaste(table: string, text: string): Promise<PasteTold> {

@@ -28,6 +28,10 @@ export interface Offer {
   readonly status: string;
   readonly steps: readonly OfferStep[];
   readonly committed: number | null;
+  /** What the list counts for it while it is accepted; null otherwise. */
+  readonly counted: number | null;
+  /** Said where no quote holds an accepted one to a screen; "" where one does. */
+  readonly screen_note: string;
   readonly spent: number | null;
   readonly works_approval: string;
   readonly heritage: string;
@@ -40,6 +44,10 @@ export interface Offers {
   readonly offers: readonly Offer[];
   readonly committed_total: number;
   readonly spent_total: number;
+  /** Of the accepted that have a sum committed and one counted, both; and how many lack one. */
+  readonly accepted_committed: number;
+  readonly accepted_counted: number;
+  readonly accepted_unmatched: number;
 }
 
 export interface StepAsked {

@@ -1,5 +1,5 @@
 // Sends a file of data and follows what is found in it. Nothing is changed until it is accepted.
-import { ask, AskError } from "./ask.ts";
+import { ask, AskError, leave, TOKEN_HEADER } from "./ask.ts";
 import type { EditDone } from "./edits.ts";
 import type { Finding } from "./findings.ts";
 import type { Work } from "./work.ts";
@@ -29,11 +29,21 @@ export interface UploadTold {
 }
 
 /** `sent` hears the share 0..1 that has left; its answer is work to be followed. */
-export function sendUpload(file: File, sent: (share: number) => void, signal: AbortSignal): Promise<Work<UploadTold>> {
+export async function sendUpload(file: File, sent: (share: number) => void, signal: AbortSignal): Promise<Work<UploadTold>> {
+  try {
+    return await sendOnce(file, sent, signal);
+  } catch (error) {
+    if (!(error instanceof AskError) || signal.aborted || !(await leave.renew(error))) throw error;
+    return sendOnce(file, sent, signal);
+  }
+}
+
+function sendOnce(file: File, sent: (share: number) => void, signal: AbortSignal): Promise<Work<UploadTold>> {
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest(); // the one that says how far sending is
     request.open("POST", `/api/uploads?name=${encodeURIComponent(file.name)}`);
     request.setRequestHeader("Content-Type", "application/octet-stream");
+    if (leave.token) request.setRequestHeader(TOKEN_HEADER, leave.token);
     request.responseType = "json";
     request.upload.onprogress = ({ loaded, total }) => sent(total > 0 ? loaded / total : 0);
     request.onload = () => {

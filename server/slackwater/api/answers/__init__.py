@@ -6,7 +6,7 @@ the column, a value null where there is none or where that one row may not be se
 """
 
 from slackwater.api.answers.asked import Id
-from slackwater.api.answers.cases import Case, CaseAsked, Cases, Compared
+from slackwater.api.answers.cases import Case, CaseAsked, Cases, Compared, SharedCases
 from slackwater.api.answers.edits import (
     EditAsked,
     Edition,
@@ -22,20 +22,64 @@ from slackwater.api.answers.errors import ErrorAnswer, Findings
 from slackwater.api.answers.facts import CatchmentFacts
 from slackwater.api.answers.funding import FundAsked, SiteAsked, WorkAnswer
 from slackwater.api.answers.land import Land, Places, Reaches, Roads
+from slackwater.api.answers.notes import (
+    ChoiceAsked,
+    ChoiceKept,
+    NotesAsked,
+    NotesKept,
+    NotesOfRun,
+    PhotoKept,
+)
 from slackwater.api.answers.offers import OfferKept, Offers, OfferStepAsked, ReserveAsked
 from slackwater.api.answers.offtakes import Losses, Offtakes, Routes
+from slackwater.api.answers.pack import Pack
 from slackwater.api.answers.pages import GuidePages
+from slackwater.api.answers.people import (
+    LinkAsked,
+    LinkMade,
+    Links,
+    Me,
+    PasswordAsked,
+    People,
+    PersonAnswer,
+    PersonAsked,
+    PersonChangeAsked,
+    ShortText,
+    SignInAsked,
+    TokenAsked,
+    TokenMade,
+    Tokens,
+)
+from slackwater.api.answers.proposals import (
+    AcceptNotesAsked,
+    NotesRefused,
+    Proposals,
+    RefuseNotesAsked,
+)
 from slackwater.api.answers.rows import Row
 from slackwater.api.answers.uploads import AcceptAsked
+from slackwater.api.answers.visits import (
+    Depots,
+    OrderAsked,
+    RunAsked,
+    RunKept,
+    RunOrderAsked,
+    Runs,
+    VisitAsked,
+)
 from slackwater.api.answers.why import Why
 
 __all__ = [
     "AcceptAsked",
+    "AcceptNotesAsked",
     "Case",
     "CaseAsked",
     "Cases",
     "CatchmentFacts",
+    "ChoiceAsked",
+    "ChoiceKept",
     "Compared",
+    "Depots",
     "EditAsked",
     "EditKept",
     "Edition",
@@ -46,23 +90,52 @@ __all__ = [
     "History",
     "Id",
     "Land",
+    "LinkAsked",
+    "LinkMade",
+    "Links",
     "Losses",
+    "Me",
+    "NotesAsked",
+    "NotesKept",
+    "NotesOfRun",
+    "NotesRefused",
     "OfferKept",
     "OfferStepAsked",
     "Offers",
     "Offtakes",
+    "OrderAsked",
+    "Pack",
+    "PasswordAsked",
     "PasteAsked",
     "PastePreview",
+    "People",
+    "PersonAnswer",
+    "PersonAsked",
+    "PersonChangeAsked",
+    "PhotoKept",
     "PlaceAsked",
     "PlaceFound",
     "Places",
+    "Proposals",
     "Reaches",
+    "RefuseNotesAsked",
     "ReserveAsked",
     "Roads",
     "Routes",
     "Row",
+    "RunAsked",
+    "RunKept",
+    "RunOrderAsked",
+    "Runs",
+    "SharedCases",
+    "ShortText",
+    "SignInAsked",
     "SiteAsked",
+    "TokenAsked",
+    "TokenMade",
+    "Tokens",
     "UndoAsked",
+    "VisitAsked",
     "Why",
     "WorkAnswer",
 ]

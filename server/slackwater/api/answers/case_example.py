@@ -37,6 +37,18 @@ HEAD: dict[str, Any] = {
     "spent": 22000.0,
     "benefit_share": 0.3,
 }
+SHARED_HEAD: dict[str, Any] = {
+    "id": ID,
+    "name": "Round one",
+    "made_at": "2026-01-02T00:00:00+00:00",
+    "by": "lead",
+    "shared_at": "2026-01-03T00:00:00+00:00",
+    "data_version": "0123456789ab",
+    "way": "score",
+    "budget": 45000.0,
+    "spent": 22000.0,
+    "count": 1,
+}
 ROW: dict[str, Any] = {
     "code": "A",
     "rank": 1,

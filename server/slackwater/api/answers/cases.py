@@ -7,7 +7,14 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from slackwater.api.answers.asked import Id, asked_like
-from slackwater.api.answers.case_example import CASE, COMPARED, HEAD, ID, TRIAL
+from slackwater.api.answers.case_example import (
+    CASE,
+    COMPARED,
+    HEAD,
+    ID,
+    SHARED_HEAD,
+    TRIAL,
+)
 from slackwater.api.answers.shape import Answer, like
 
 MOST_GROUPS = 1_000
@@ -82,6 +89,29 @@ class Cases(Answer):
     model_config = like({"cases": [HEAD]})
 
     cases: list[CaseHead]
+
+
+class SharedHead(Answer):
+    """A shared case as the agency is told of it."""
+
+    id: str
+    name: str
+    made_at: str
+    by: str
+    shared_at: str
+    data_version: str
+    way: Literal["score", "best"]
+    budget: float
+    spent: float = Field(description="to three figures")
+    count: int = Field(description="of offtakes inside")
+
+
+class SharedCases(Answer):
+    """The shared cases, for whoever of the agency is no lead."""
+
+    model_config = like({"cases": [SHARED_HEAD]})
+
+    cases: list[SharedHead]
 
 
 class CaseRow(Answer):

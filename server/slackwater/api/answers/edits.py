@@ -208,6 +208,7 @@ class PlaceFound(Answer):
             "reach_name": "Upper",
             "chainage_m": 2000.0,
             "distance_m": 12.5,
+            "limit_m": 250.0,
             "lon": 10.02,
             "lat": 50.015,
             "findings": [],
@@ -227,6 +228,7 @@ class PlaceFound(Answer):
     reach_name: str
     chainage_m: float
     distance_m: float = Field(description="from the place to the reach")
+    limit_m: float = Field(description="further than this it cannot stand from its reach")
     lon: float
     lat: float
     findings: list[FindingAnswer]

@@ -27,6 +27,8 @@ _OFFER = {
     "status": "accepted",
     "steps": [_STEP],
     "committed": 42000.0,
+    "counted": 40000.0,
+    "screen_note": "",
     "spent": None,
     "works_approval": "",
     "heritage": "to_do",
@@ -87,6 +89,8 @@ class Offer(Answer):
     status: str
     steps: list[OfferStep] = Field(description="oldest first")
     committed: float | None = None
+    counted: float | None = Field(None, description="cost the list counts for an accepted one")
+    screen_note: str = Field(description="where no quote holds an accepted one to a screen")
     spent: float | None = None
     works_approval: Permit
     heritage: Permit
@@ -97,11 +101,23 @@ class Offer(Answer):
 class Offers(Answer):
     """Every offer; committed counts those accepted and built."""
 
-    model_config = like({"offers": [_OFFER], "committed_total": 42000.0, "spent_total": 0.0})
+    model_config = like(
+        {
+            "offers": [_OFFER],
+            "committed_total": 42000.0,
+            "spent_total": 0.0,
+            "accepted_committed": 42000.0,
+            "accepted_counted": 40000.0,
+            "accepted_unmatched": 0,
+        }
+    )
 
     offers: list[Offer]
     committed_total: float
     spent_total: float
+    accepted_committed: float = Field(description="of accepted ones that the list counts too")
+    accepted_counted: float = Field(description="what the list counts for the same ones")
+    accepted_unmatched: int = Field(description="accepted ones with no sum, or none counted")
 
 
 class OfferKept(Answer):

@@ -10,6 +10,7 @@ from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.fund_page import upkeep_per_year
 from slackwater.desk.paper.ground_shown import ground_shown
+from slackwater.desk.paper.offers_said import ledger_said
 from slackwater.desk.set_benefit import share_of
 from slackwater.desk.visibility import Viewer
 from slackwater.reports.board_brief import (
@@ -49,7 +50,7 @@ def board_facts(case: CaseShown, printed_at: datetime) -> BoardBrief:
         decision=_decision(case, len(inside)),
         ground=ground_shown(case, Viewer.LEAD),
         ways=_ways(case),
-        buys=_buys(case, inside),
+        buys=(*_buys(case, inside), *ledger_said(case, printed_at.isoformat())),
         largest=tuple(_site(case, row) for row in largest),
         does_not_buy=_does_not_buy(case, inside, outside),
         next_in_line=tuple(_site(case, row) for row in outside[:SHOWN]),

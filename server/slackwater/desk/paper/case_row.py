@@ -17,6 +17,8 @@ class CaseRow:
     option : position of its screen, -1 where it has none.
     cost : to the fund; None where there is none.
     reason : why it was chosen by hand, "" where it was not.
+    status : how its offer stood in the data of the case.
+    committed : money committed to it by now, for the lead alone; None where none is.
     """
 
     position: int
@@ -32,6 +34,8 @@ class CaseRow:
     close_call: bool
     by_hand: str
     reason: str
+    status: str = ""
+    committed: float | None = None
 
     @property
     def inside(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -26,10 +26,16 @@ WAYS = {"score": "By score", "best": "Best set"}
 
 @dataclass(frozen=True)
 class CaseShown:
-    """A case (as ``GET /api/cases/{id}`` gives it) and its edition."""
+    """A case (as ``GET /api/cases/{id}`` gives it) and its edition.
+
+    Attributes
+    ----------
+    committed : code -> money committed to it by now, as the follow-up of offers has it.
+    """
 
     case: Mapping[str, Any]
     shown: Shown
+    committed: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def evaluation(self) -> Evaluation:
@@ -68,6 +74,7 @@ class CaseShown:
         """Every offtake in order of rank."""
         catchment = self.evaluation.catchment
         offtakes, options = catchment.table("offtakes").index, catchment.table("options").index
+        status = catchment.table("offtakes").text("status").tolist()
         reasons = {**self.trial["kept_in"], **self.trial["left_out"]}
         return tuple(
             CaseRow(
@@ -84,6 +91,8 @@ class CaseShown:
                 close_call=row["close_call"],
                 by_hand=row["by_hand"],
                 reason=reasons.get(row["code"], "") if row["by_hand"] else "",
+                status=status[offtakes[row["code"]]],
+                committed=self.committed.get(row["code"]),
             )
             for row in self.result["rows"]
         )

@@ -6,10 +6,13 @@ import re
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from slackwater.desk.offers import committed_sums
+from slackwater.desk.paper.agency_page import print_agency_page
 from slackwater.desk.paper.board_brief import print_board_brief
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.fund_page import print_fund_page
 from slackwater.desk.paper.landholder_brief import print_landholder_brief
+from slackwater.desk.paper.public_page import print_public_page
 from slackwater.desk.paper.result_workbook import result_workbook
 from slackwater.desk.visibility import Viewer
 from slackwater.desk.working import Working
@@ -25,9 +28,15 @@ class Documents:
     case: CaseShown
     now: datetime
 
-    def fund_page(self) -> str:
-        """Give the printed fund page, HTML."""
-        return print_fund_page(self.case, self.now)
+    def fund_page(self, viewer: Viewer = Viewer.LEAD) -> str:
+        """Give the printed fund page, HTML: the lead's own, or the agency's."""
+        if viewer is Viewer.LEAD:
+            return print_fund_page(self.case, self.now)
+        return print_agency_page(self.case, self.now)
+
+    def public_page(self, map_address: str, look_address: str) -> str:
+        """Give the page that anyone may see, HTML."""
+        return print_public_page(self.case, self.now, map_address, look_address)
 
     def board_brief(self) -> str:
         """Give the brief for the board, HTML."""
@@ -69,7 +78,8 @@ def documents_of(working: Working, case_id: str) -> Documents:
     NotHere
         Where there is no such case.
     """
-    return Documents(CaseShown(working.case(case_id), working.of(case_id)), datetime.now(UTC))
+    case = CaseShown(working.case(case_id), working.of(case_id), committed_sums(working.register))
+    return Documents(case, datetime.now(UTC))
 
 
 def paper_look() -> str:

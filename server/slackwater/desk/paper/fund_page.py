@@ -8,10 +8,16 @@ from slackwater.desk.case_words import short_money
 from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.ground_shown import ground_shown
+from slackwater.desk.paper.offers_said import ledger_said, offer_said
 from slackwater.desk.set_benefit import share_of
 from slackwater.desk.visibility import Viewer
 from slackwater.reports.figures import NOTHING, count_of, percent, sentence, whole_money
 from slackwater.reports.fund_page import FundPage, FundRow, fund_page_html
+
+TOGETHER = (
+    "The share avoided is what the set gains as a whole; the page, while weights move, adds up "
+    "what each offtake gains alone and says “at least”."
+)
 
 
 def print_fund_page(case: CaseShown, printed_at: datetime) -> str:
@@ -46,6 +52,7 @@ def fund_page_facts(case: CaseShown, printed_at: datetime) -> FundPage:
             ("Upkeep a year, not in it", whole_money(upkeep_per_year(case), case.currency)),
         ),
         conditions=(*case.conditions, *_by_hand(case)),
+        committed=ledger_said(case, printed_at.isoformat()),
         note=case.case.get("note") or "",
         currency=case.currency,
         gain_unit=case.gain_unit,
@@ -64,6 +71,7 @@ def how_sure_words(case: CaseShown) -> tuple[str, ...]:
             "Weights move the score and the rank; they play no part in the best set.",
         )
     return (
+        TOGETHER,
         "The list by score takes what is accepted first, then goes down the ranks while the money "
         "lasts and passes over what no longer fits; no claim is made that no other set would do "
         "better.",
@@ -100,8 +108,7 @@ def _row(case: CaseShown, row: CaseRow) -> FundRow:
 
 
 def _remark(row: CaseRow) -> str:
-    """Say why it was chosen by hand."""
-    if not row.by_hand:
-        return ""
+    """Say how its offer stands, and why it was chosen by hand."""
     word = "Kept in" if row.by_hand == "kept_in" else "Left out"
-    return sentence(f"{word} by hand: {row.reason}")
+    by_hand = sentence(f"{word} by hand: {row.reason}") if row.by_hand else ""
+    return " ".join(filter(None, (offer_said(row), by_hand)))

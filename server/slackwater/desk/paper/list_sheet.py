@@ -9,6 +9,7 @@ from slackwater.decisions.score import MILLION
 from slackwater.desk.criteria_shown import criteria_told
 from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
+from slackwater.desk.paper.offers_said import offer_said
 from slackwater.reports.result_workbook import Sheet
 from slackwater.reports.signs import WORDS
 
@@ -38,10 +39,12 @@ def _cells(case: CaseShown, row: CaseRow, labels: Labels) -> dict[str, Any]:
         "state": WORDS[row.sign],
         "why not in this round": row.why_not or None,
         "by hand": row.by_hand.replace("_", " ") or None,
-        "reason": row.reason or None,
+        "reason": " ".join(filter(None, (offer_said(row), row.reason))) or None,
         "close call": "yes" if row.close_call else None,
         "screen": case.option_name(row.option) or None,
         f"cost to the fund {money}": row.cost,
+        f"committed by the offer {money}": row.committed,
+        f"committed less counted {money}": _apart(row),
         **_money(case, row, money),
         "gain (share of the loss)": row.gain_share,
         "gain (adult equivalents/year)": row.gain_share * case.loss_adults,
@@ -50,6 +53,13 @@ def _cells(case: CaseShown, row: CaseRow, labels: Labels) -> dict[str, Any]:
         "draw in a mean year (ML)": float(evaluation.volume_ml[row.position]),
     }
     return {**cells, **_of_table(case, row)}
+
+
+def _apart(row: CaseRow) -> float | None:
+    """Give how far the committed sum stands above the cost that is counted, inside the set."""
+    if row.committed is None or row.cost is None or not row.inside:
+        return None
+    return row.committed - row.cost
 
 
 def _parts(case: CaseShown, row: CaseRow, labels: Labels) -> dict[str, float]:

@@ -7,13 +7,13 @@ from datetime import datetime
 from typing import Any
 
 from slackwater.decisions.score import MILLION
-from slackwater.desk.case_words import short_money
 from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.ground_shown import Facts, ground_shown, reach_name
+from slackwater.desk.paper.public_page import AT_MID_REACH, public_headline
 from slackwater.desk.paper.site_facts import KINDS, SiteFacts
 from slackwater.desk.visibility import Viewer
-from slackwater.reports.figures import count_of, money, percent, whole_money
+from slackwater.reports.figures import money, percent, whole_money
 from slackwater.reports.map_file import MapFile, map_file
 
 
@@ -22,25 +22,15 @@ def stand_alone_map(case: CaseShown, viewer: Viewer, printed_at: datetime) -> by
     public = viewer is Viewer.PUBLIC
     columns = case.shown.view.offtakes(viewer)
     facts = {row.code: _facts(case, row, columns, viewer) for row in case.rows}
-    places = " Offtakes stand side by side at the middle of their reach." if public else ""
+    places = f" {AT_MID_REACH}" if public else ""
     return map_file(
         MapFile(
             stamp=case.stamp(printed_at, viewer),
             title=f"{case.case['name']}, {case.evaluation.catchment.name}",
-            headline=_public_headline(case) if public else case.headline,
+            headline=public_headline(case) if public else case.headline,
             way=f"{case.way}.{places}",
             ground=ground_shown(case, viewer, facts),
         )
-    )
-
-
-def _public_headline(case: CaseShown) -> str:
-    """Say what the money buys; the sum spent is made from quotes, so the budget stands for it."""
-    unit = f" {case.currency}" if case.currency else ""
-    count = count_of(case.result["inside_count"], "offtake")
-    return (
-        f"{count} inside a budget of {short_money(case.trial['budget'])}{unit}, avoiding "
-        f"{percent(case.result['benefit_share'])} of the loss to pumps."
     )
 
 

@@ -76,7 +76,7 @@ def _weights_and_conditions(case: CaseShown) -> Sheet:
         ("spent", result["spent"], case.currency or "money"),
         ("offtakes inside", result["inside_count"], "offtakes"),
         ("benefit", result["benefit_adults"], "adult equivalents/year"),
-        ("benefit", result["benefit_share"], "share of the loss to pumps"),
+        ("benefit", result["benefit_share"], "share of the loss to pumps, the set as a whole"),
         ("upper bound", result["upper_bound_adults"], "adult equivalents/year"),
         ("gap", result["gap"], "share of the bound"),
         ("by score: spent", result["by_score"]["spent"], case.currency or "money"),

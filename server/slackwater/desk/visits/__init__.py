@@ -1,0 +1,1 @@
+"""Field visits: which sites, why, in what order, and what was found there would do."""

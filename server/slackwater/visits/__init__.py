@@ -1,0 +1,1 @@
+"""Where to go and in what order, so that few days show most."""

@@ -1,0 +1,45 @@
+// Who writes? The account that last signed in on this phone, also while there is no connection; where there are
+// no accounts, whatever name was given.
+import { type Me, readMe } from "../wire/me.ts";
+import { recall, remember } from "./db.ts";
+
+/** Who the service knew, kept for when it cannot be asked. */
+let known: Pick<Me, "accounts" | "name" | "ways"> = { accounts: false, name: "", ways: [] };
+let given = "";
+
+const UNNAMED = "field officer";
+
+export async function recallWho(): Promise<void> {
+  known = (await recall<typeof known>("me")) ?? known;
+  given = (await recall<string>("by")) ?? "";
+}
+
+/** Asks the service; who was signed in before stays known when nobody is now. */
+export async function askWho(): Promise<Me> {
+  const me = await readMe(AbortSignal.timeout(15_000));
+  if (!me.accounts || me.name) {
+    known = { accounts: me.accounts, name: me.name, ways: me.ways };
+    await remember("me", known);
+  } else {
+    known = { ...known, accounts: true, ways: me.ways };
+  }
+  return me;
+}
+
+export function who(): typeof known {
+  return known;
+}
+
+/** The name on this phone's notes. */
+export function byName(): string {
+  return known.name || given || UNNAMED;
+}
+
+export function givenName(): string {
+  return given;
+}
+
+export async function giveName(name: string): Promise<void> {
+  given = name.trim().slice(0, 100);
+  await remember("by", given);
+}

@@ -1,0 +1,87 @@
+// What notes from the field would change in the register; taken over by one edit, or refused.
+import { ask } from "./ask.ts";
+import type { EditDone } from "./edits.ts";
+
+export type NoteValue = number | string | null;
+
+/** One field's value as somebody wrote it at a site; it never changes. */
+export interface Note {
+  readonly id: string;
+  readonly run_id: string;
+  readonly code: string;
+  readonly field: string;
+  readonly typed: string;
+  readonly unit: string;
+  /** SI, or a text. */
+  readonly value: NoteValue;
+  readonly at: string;
+  readonly phone: string;
+  readonly after: string;
+  readonly by: string;
+}
+
+export interface Proposal {
+  readonly note: Note;
+  readonly label: string;
+  readonly run_name: string;
+  readonly column: string;
+  /** As it stands there. */
+  readonly register: NoteValue;
+  /** "" where it came with the data. */
+  readonly register_at: string;
+  readonly register_by: string;
+  /** Null where somebody has to say what is to stand there. */
+  readonly proposed: NoteValue;
+  /** What to know before it is taken over. */
+  readonly words: string;
+  readonly beside: readonly Note[];
+  /** Ids. */
+  readonly photos: readonly string[];
+}
+
+/** Notes of one field that contradict each other. */
+export interface Contested {
+  readonly code: string;
+  readonly field: string;
+  readonly notes: readonly Note[];
+}
+
+export interface Proposals {
+  readonly proposals: readonly Proposal[];
+  readonly contested: readonly Contested[];
+}
+
+export interface Pick {
+  readonly note_id: string;
+  readonly value?: NoteValue;
+  /** What stood in the register as it was looked at. */
+  readonly seen: NoteValue;
+}
+
+interface Signed {
+  readonly id: string;
+  readonly why: string;
+  readonly by?: string;
+}
+
+const PROPOSALS = "/api/proposals";
+
+export function fetchProposals(): Promise<Proposals> {
+  return ask(PROPOSALS);
+}
+
+export function acceptNotes(body: Signed & { readonly picks: readonly Pick[] }): Promise<EditDone> {
+  return ask(`${PROPOSALS}/accept`, undefined, { method: "POST", body });
+}
+
+export function refuseNotes(body: Signed & { readonly note_ids: readonly string[] }): Promise<unknown> {
+  return ask(`${PROPOSALS}/refuse`, undefined, { method: "POST", body });
+}
+
+export function chooseNote(body: Signed & { readonly note_ids: readonly string[]; readonly pick: string }): Promise<unknown> {
+  return ask("/api/notes/choose", undefined, { method: "POST", body });
+}
+
+export function photoOf(id: string): string {
+  return `/api/photos/${encodeURIComponent(id)}`;
+}

@@ -1,0 +1,73 @@
+// The phone's pure parts: what a typed text means, which note stands, what is warned of, where a photo says it is.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { withPlace } from "../src/field/photo.ts";
+import { newestFor, tipsOf } from "../src/field/standing.ts";
+import { asTyped, farOff, understood } from "../src/field/understood.ts";
+import { badgeWords, warnings } from "../src/field/words.ts";
+import { wayTo } from "../src/field/sketch.ts";
+import type { Form, Note } from "../src/wire/field.ts";
+
+const PLATE: Form = {
+  field: "plate_capacity", label: "Plate", holds: "number", units: ["m3/s", "L/s", "ML/d", "cfs"], per_si: { "m3/s": 1, "L/s": 1000, "ML/d": 86.4, cfs: 1 / 0.028316846592 },
+  words: [], column: "capacity_m3s", above_zero: true, adds_up: false, how: "", caution: "",
+};
+
+test("a plate's number is understood in its own unit, and kept as typed where it is none", () => {
+  assert.deepEqual(understood(PLATE, " 21.6 ", "ML/d"), { value: 21.6 / 86.4, fault: "" }); // 0.25 m3/s
+  assert.deepEqual(understood(PLATE, "", ""), { value: null, fault: "" });
+  assert.match(understood(PLATE, "21,6", "ML/d").fault, /Write 21\.6/);
+  for (const typed of ["12abc", "1.2.3", "--1", "1e", "0x10", "٣", "-5", "0", "1e999"]) assert.notEqual(understood(PLATE, typed, "L/s").fault, "", typed);
+  assert.match(understood(PLATE, "21.6", "").fault, /unit/);
+});
+
+test("a unit that may be wrong is asked about, a plain difference is not", () => {
+  assert.equal(farOff(0.25, 0.2), "");
+  assert.equal(farOff(0.2, null), "");
+  assert.match(farOff(250, 0.25), /1000 times more/);
+  assert.match(farOff(0.1, 0.4), /4\.0 times less/);
+});
+
+function note(id: string, phone: string, after: string, minute: number): Note {
+  return { id, run_id: "r", code: "A", field: "plate_capacity", typed: id, unit: "L/s", value: 1, at: `2026-03-01T08:${String(minute).padStart(2, "0")}:00Z`, phone, after, by: phone };
+}
+
+test("a note follows upon this phone's own last one, or upon the one others left", () => {
+  const [a, b, c] = [note("a", "p", "", 1), note("b", "p", "a", 2), note("c", "q", "a", 3)];
+  assert.deepEqual(tipsOf([a, b, c], []).map((each) => each.id), ["b", "c"]);
+  assert.equal(newestFor("p", [a, b, c], [], false)?.id, "b");
+  assert.equal(newestFor("z", [a, b, c], [], false)?.id, "c");
+  assert.equal(newestFor("z", [a, b, c], [], true), null);
+  const choice = { id: "x", code: "A", field: "plate_capacity", note_ids: ["b", "c"], pick: "c", by: "l", why: "w", at: "" };
+  assert.equal(newestFor("p", [a, b, c], [choice], false)?.id, "c");
+  assert.equal(newestFor("p", [], [], false), null);
+});
+
+test("the badge counts, and what is old, faulty or not promised is warned of", () => {
+  assert.equal(badgeWords({ safe: 14, unsent: 0, faulty: 0 }), "14 notes safe on this phone, 0 not yet sent");
+  assert.equal(badgeWords({ safe: 1, unsent: 1, faulty: 0 }), "1 note safe on this phone, 1 not yet sent");
+  const now = Date.parse("2026-03-03T08:00:00Z");
+  assert.deepEqual(warnings(true, "2026-03-02T09:00:00Z", { safe: 1, unsent: 1, faulty: 0 }, now), []);
+  assert.equal(warnings(true, "2026-03-02T07:00:00Z", { safe: 1, unsent: 1, faulty: 0 }, now).length, 1);
+  assert.equal(warnings(false, "2026-03-02T07:00:00Z", { safe: 2, unsent: 2, faulty: 1 }, now).length, 3);
+  assert.deepEqual(warnings(false, null, { safe: 2, unsent: 0, faulty: 0 }, now), []);
+});
+
+test("a note is told as it was typed, and blank as taken back", () => {
+  assert.equal(asTyped({ typed: " 0.25 ", unit: "m3/s" }), "0.25 m³/s");
+  assert.equal(asTyped({ typed: "", unit: "" }), "taken back");
+});
+
+test("a place is written where Exif has it, or nothing is", () => {
+  const jpeg = new Uint8Array([0xff, 0xd8, 0xff, 0xd9]).buffer;
+  assert.equal(withPlace(jpeg, null), jpeg);
+  const placed = new DataView(withPlace(jpeg, { lat: -36.5, lon: 92.25 }));
+  assert.equal(placed.getUint32(0), 0xffd8ffe1);
+  assert.equal(placed.getUint16(4), placed.byteLength - 6); // the segment reaches to the picture's next marker
+  assert.equal(placed.getUint16(placed.byteLength - 2), 0xffd9);
+});
+
+test("the way to a stop is told by distance and side", () => {
+  assert.match(wayTo({ lat: -36, lon: 92 }, { lat: -36.01, lon: 92 }), /^1\.1 km to the south,/); // 0.01 degree is 1.11 km
+  assert.match(wayTo({ lat: 0, lon: 0 }, { lat: 0.001, lon: 0.001 }), /^160 m to the north-east,/);
+});
