@@ -157,8 +157,8 @@ async def together(
 
 
 def lost(address: str, token: str, noted: Noted) -> list[str]:
-    """Give what is wrong with the history: an edit that was acknowledged and is not in it, or one made
-    on another value than the one before it left."""
+    """Give what is wrong with the history: an edit that was acknowledged and is not in it, or one
+    made on another value than the one before it left."""
     found: dict[str, Any] = {}
     with httpx.Client(
         base_url=address, headers={"Authorization": f"Bearer {token}"}, trust_env=False

@@ -34,6 +34,7 @@ _SEES: dict[Viewer, frozenset[Visibility]] = {
     Viewer.LEAD: frozenset(Visibility),
 }
 
+
 def lower(one: Viewer, other: Viewer) -> Viewer:
     """Give the one of two viewers who sees less."""
     return one if _SEES[one] <= _SEES[other] else other

@@ -7,8 +7,8 @@ from importlib import resources
 from slackwater.catchment.contract import CRITERION, RANGES, SETTINGS, TABLES
 from slackwater.catchment.fields import Field, TableSpec
 
-WRITTEN = ("methods", "glossary", "cautions", "hosting", "people", "gis")
-PAGES = ("methods", "data", "glossary", "cautions", "hosting", "people", "gis")
+WRITTEN = ("methods", "glossary", "cautions", "visits", "hosting", "people", "gis")
+PAGES = ("methods", "data", "glossary", "cautions", "visits", "hosting", "people", "gis")
 
 
 def page(name: str) -> str:

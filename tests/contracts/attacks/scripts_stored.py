@@ -32,7 +32,8 @@ FORMULAS = (
     "-2+3",
     "=1+1",
 )
-MIXED = (*SCRIPTS, *FORMULAS, "{{constructor.constructor('window.pwned=1')()}}", "${window.pwned=1}",
+MIXED = (*SCRIPTS, *FORMULAS, "{{constructor.constructor('window.pwned=1')()}}",
+         "${window.pwned=1}",
          "javascript:window.pwned=1", "&lt;script&gt;window.pwned=1&lt;/script&gt;")  # fmt: skip
 NAME = SCRIPTS[1]
 """Of a case, a person, a run, a token."""

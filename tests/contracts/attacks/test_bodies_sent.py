@@ -1,7 +1,7 @@
 """Whatever a body holds, it is refused in plain words: nothing is filled, nothing falls over.
 
-Source: OWASP ASVS 4.0.3, 5.1.4, 5.5.1-5.5.4 (parsing), 12.1.1 (size), 13.1.5, 13.2.2 (JSON); CWE-674
-(depth), CWE-400; RFC 8259, 6 and 8.2 (numbers, half letters).
+Source: OWASP ASVS 4.0.3, 5.1.4, 5.5.1-5.5.4 (parsing), 12.1.1 (size), 13.1.5, 13.2.2 (JSON);
+CWE-674 (depth), CWE-400; RFC 8259, 6 and 8.2 (numbers, half letters).
 """
 
 from __future__ import annotations
@@ -99,7 +99,8 @@ def test_cells_of_an_edit_hold_no_numbers_without_end(served: Agency) -> None:
     browser = served.service.caller(Role.LEAD)
     for column in ("capacity_m3s", "label", "geometry", "quote", "landholder", ""):
         for value in ("1" + "0" * 400, "1e400", "[1e308, 1e308, 1e308]", "[[[[1]]]]", '{"lon": 1}',
-                      '[1, "a"]', "[true, false]", '"\\ud800"', '"' + "x" * 20_000 + '"', "true"):  # fmt: skip
+                      '[1, "a"]', "[true, false]", '"\\ud800"', '"' + "x" * 20_000 + '"',
+                      "true"):  # fmt: skip
             change = f'{{"table": "offtakes", "key": "A", "column": "{column}", "new": {value}}}'
             sent = ('{"id": "0d3f6c1e-6f1b-4c53-9a53-3a1a4d1f7c21", "why": "w", "dry_run": true, '
                     f'"changes": [{change}]}}')  # fmt: skip
@@ -108,7 +109,8 @@ def test_cells_of_an_edit_hold_no_numbers_without_end(served: Agency) -> None:
 
 
 def test_a_body_is_bounded_whatever_it_says_of_itself(served: Agency) -> None:
-    """Too long by what it says, too long without saying so, packed small: 413, or read as what it is."""
+    """Too long by what it says, too long without saying so, packed small: 413, or read as what it
+    is."""
     browser = served.service.caller(Role.LEAD)
     large = b'{"a": "' + b"a" * 5_000_000 + b'"}'
 

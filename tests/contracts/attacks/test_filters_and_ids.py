@@ -17,24 +17,28 @@ from tests.contracts.private.agency import Agency
 from tests.contracts.private.searching import not_for, told_by
 from tests.contracts.small_register import new_id
 
-SQL = ("' OR '1'='1", "\" OR \"\"=\"", "1; DROP TABLE people; --", "A' UNION SELECT secret FROM tokens --",
+SQL = ("' OR '1'='1", "\" OR \"\"=\"", "1; DROP TABLE people; --",
+       "A' UNION SELECT secret FROM tokens --",
        "%' OR 1=1 /*", "\\' OR 1=1 --", "A'||(SELECT landholder FROM offtakes LIMIT 1)||'",
        "' AND (SELECT 1 FROM pg_sleep(5)) --", "${7*7}{{7*7}}", "A%", "_", "*")  # fmt: skip
 TRICKS = ("..", "%2e%2e", "%2e%2e%2f", "..%2f..%2f..%2fetc%2fpasswd", "..%5c..%5cwindows", "%00",
           "A%00.html", "%2fetc%2fpasswd", "....//", "%252e%252e%252f", "%c0%ae%c0%ae%2f",
           "file:%2f%2f%2fetc%2fpasswd", "A/../../cases", "~root", "%0d%0aSet-Cookie:%20a=b",
           "a" * 8000, "%ff%fe", "\u202e", "people.md", "con", "aux.html")  # fmt: skip
-IN_PATH = ("/api/offtakes/{}/why", "/api/offtakes/{}/routes", "/api/rows/offtakes/{}", "/api/rows/{}/A",
+IN_PATH = ("/api/offtakes/{}/why", "/api/offtakes/{}/routes", "/api/rows/offtakes/{}",
+           "/api/rows/{}/A",
            "/api/cases/{}", "/api/cases/{}/links", "/api/work/{}", "/api/runs/{}/pack",
            "/api/photos/{}", "/print/fund/{}", "/print/board/{}", "/print/landholder/{}/A",
            "/files/{}.xlsx", "/files/{}.html", "/shared/{}", "/shared/{}/map.html", "/guide/{}",
            "/ogc/collections/{}", "/ogc/collections/{}/items", "/ogc/collections/offtakes/items/{}",
            "/assets/{}", "/{}", "/api/{}")  # fmt: skip
 IN_QUERY = ("/api/edits?table={}", "/api/edits?table=offtakes&key={}", "/api/edits?before={}",
-            "/api/offtakes?case={}", "/api/losses?year={}", "/api/losses?guild={}", "/api/notes?run={}",
+            "/api/offtakes?case={}", "/api/losses?year={}", "/api/losses?guild={}",
+            "/api/notes?run={}",
             "/api/compare?one={}&other={}", "/api/edition?since={}", "/api/offtakes?as={}",
             "/ogc/collections/offtakes/items?kind={}", "/ogc/collections/offtakes/items?bbox={}",
-            "/ogc/collections/offtakes/items?limit={}", "/ogc/collections/offtakes/items?datetime={}",
+            "/ogc/collections/offtakes/items?limit={}",
+            "/ogc/collections/offtakes/items?datetime={}",
             "/ogc/collections/offtakes/items?{}=1", "/api/sign-in/oidc/back?state={}&code={}",
             "/api/reaches?detail={}")  # fmt: skip
 pytestmark = pytest.mark.usefixtures("unhurried")
@@ -77,8 +81,8 @@ def test_a_filter_takes_names_from_a_closed_list(served: Agency) -> None:
 
 @pytest.mark.parametrize("where", IN_PATH)
 def test_a_path_leads_nowhere_else(served: Agency, where: str) -> None:
-    """Dots, encoded and doubly encoded, slashes, NUL, line ends, very long ones: nothing of the disk,
-    nothing of another address, no header of the attacker's, no error of the server's."""
+    """Dots, encoded and doubly encoded, slashes, NUL, line ends, very long ones: nothing of the
+    disk, nothing of another address, no header of the attacker's, no error of the server's."""
     lead = served.service.caller(Role.LEAD)
     for trick in TRICKS:
         answer = lead.get(where.replace("{}", trick))
@@ -93,7 +97,8 @@ def test_a_path_that_climbs_is_judged_by_where_it_arrives(served: Agency) -> Non
     public = served.service.caller(Role.PUBLIC)
     for way in ("/assets/../api/offers", "/assets/%2e%2e/api/offers", "/assets/..%2fapi%2foffers",
                 "/guide/..%2f..%2fapi%2foffers", "//api/offers", "/api//offers", "/./api/offers",
-                "/api/offers/", "/API/offers", "/api/offers%20", "/api/offers;x=1", "/api/offers%00",
+                "/api/offers/", "/API/offers", "/api/offers%20", "/api/offers;x=1",
+                "/api/offers%00",
                 "/api/offtakes/../offers/why", "/api/offtakes/A/why/../../../offers",
                 "/shared/..%2f..%2fapi%2foffers", "/ogc/../api/offers", "/api/offers?as=lead",
                 "/api/offers#", "/api/me/../offers", "/print/look.css/../fund/x"):  # fmt: skip
@@ -124,7 +129,8 @@ def test_sql_in_what_is_sent_is_data(served: Agency, name: str) -> None:
 
 @pytest.mark.parametrize("length", [10_000, 100_000])
 def test_no_pattern_takes_long_over_what_is_sent(served: Agency, length: int) -> None:
-    """CWE-1333: long runs of what patterns repeat, wherever one is matched; each within a second."""
+    """CWE-1333: long runs of what patterns repeat, wherever one is matched; each within a
+    second."""
     lead = served.service.caller(Role.LEAD)
     for run in ("0", "-", "1,", " ", "a@", "2026-", "0-", "T:", "\t"):
         text = run * (length // len(run))

@@ -1,7 +1,7 @@
 """A foreign page changes nothing with the browser of somebody who is signed in.
 
-Source: OWASP ASVS 4.0.3, 4.2.2 (cross-site requests), 13.1.5 (content types), 14.5.1-14.5.3 (methods,
-Origin); RFC 6454 (Origin).
+Source: OWASP ASVS 4.0.3, 4.2.2 (cross-site requests), 13.1.5 (content types), 14.5.1-14.5.3
+(methods, Origin); RFC 6454 (Origin).
 """
 
 from __future__ import annotations
@@ -21,6 +21,9 @@ FOREIGN = ("https://evil.example.invalid", "http://127.0.0.1.evil.example.invali
            "http://localhost.", "https://evil.example.invalid:80/127.0.0.1")  # fmt: skip
 
 
+pytestmark = pytest.mark.usefixtures("unhurried")
+
+
 def edit_body(served: Agency) -> dict[str, Any]:
     lead = served.service.caller(Role.LEAD)
     key = served.ids["guild"][0]
@@ -33,9 +36,7 @@ def revision(served: Agency) -> Any:
     return served.service.working.register.standing().revision
 
 
-def test_no_route_changes_anything_without_the_page_s_token(
-    served: Agency, unhurried: None
-) -> None:
+def test_no_route_changes_anything_without_the_page_s_token(served: Agency) -> None:
     """Every route that does not only read, called by the lead's and the admin's cookie alone."""
     sent, before = bodies(served), revision(served)
     for role in (Role.LEAD, Role.ADMIN):
@@ -51,7 +52,8 @@ def test_no_route_changes_anything_without_the_page_s_token(
 
 @pytest.mark.parametrize("origin", FOREIGN)
 def test_a_foreign_origin_is_refused_even_with_the_right_token(served: Agency, origin: str) -> None:
-    """A page elsewhere that learnt the token, a page of no origin, a name that only begins like ours."""
+    """A page elsewhere that learnt the token, a page of no origin, a name that only begins like
+    ours."""
     lead, before = served.service.caller(Role.LEAD), revision(served)
     answer = lead.post("/api/edits", json=edit_body(served), headers={"Origin": origin})
     assert (answer.status_code, answer.json()["error"]["code"]) == (403, "foreign_origin")
@@ -86,8 +88,8 @@ def test_a_method_is_the_method_it_says(served: Agency, name: str, method: str) 
 
 @pytest.mark.parametrize("method", ["HEAD", "OPTIONS", "TRACE", "CONNECT", "PROPFIND", "BREW"])
 def test_another_method_is_told_nothing(served: Agency, method: str) -> None:
-    """What no route names is refused; TRACE sends no cookie back (RFC 9110, 9.3.8), OPTIONS grants no
-    foreign origin anything."""
+    """What no route names is refused; TRACE sends no cookie back (RFC 9110, 9.3.8), OPTIONS grants
+    no foreign origin anything."""
     lead = served.service.caller(Role.LEAD)
     origin = {"Origin": served.service.here}
     for path in (
@@ -103,7 +105,7 @@ def test_another_method_is_told_nothing(served: Agency, method: str) -> None:
         assert not [name for name in answer.headers if name.startswith("access-control")]
 
 
-def test_nothing_is_shared_with_other_origins(served: Agency, unhurried: None) -> None:
+def test_nothing_is_shared_with_other_origins(served: Agency) -> None:
     """No route gives leave to a foreign page to read what it answers, nor to show it in a frame."""
     browser = served.service.caller(Role.LEAD)
     for call in calls(served, 0):

@@ -86,8 +86,8 @@ def test_one_kind_of_secret_is_no_other_kind(served: Agency) -> None:
 
 
 def test_a_secret_anywhere_else_than_in_its_place_is_not_looked_at(served: Agency) -> None:
-    """In the address, in a header of another name, in a cookie of another name: it opens nothing, so
-    nobody gets used to writing it where it is logged."""
+    """In the address, in a header of another name, in a cookie of another name: it opens nothing,
+    so nobody gets used to writing it where it is logged."""
     token = served.service.accounts.make_token("lead person", "x", "all", 1)["secret"]
     session = session_of(served.service.caller(Role.LEAD))
     for query in (f"access_token={token}", f"token={token}", f"slackwater={session}"):
@@ -101,8 +101,8 @@ def test_a_secret_anywhere_else_than_in_its_place_is_not_looked_at(served: Agenc
 
 
 def test_a_session_planted_before_signing_in_is_never_taken_over(tmp_path: Path) -> None:
-    """Fixation: whatever cookie a browser is made to hold, signing in gives a new one; the planted one
-    stays nobody's, also where two cookies are sent."""
+    """Fixation: whatever cookie a browser is made to hold, signing in gives a new one; the planted
+    one stays nobody's, also where two cookies are sent."""
     working = small_working(tmp_path / "small.sqlite")
     service = RolesServed(working)
     for planted in ("A" * 43, service.accounts.begin("viewer person", "header")):
@@ -142,8 +142,8 @@ def test_sessions_and_tokens_end_when_they_say(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("scope", ["public", "read"])
 def test_a_narrow_token_grows_by_nothing_that_is_sent_with_it(served: Agency, scope: str) -> None:
-    """Neither by `as=lead`, nor by a page's token, nor by a method hidden in a GET, nor beside another
-    role's session: what a token is used for, it is used for alone."""
+    """Neither by `as=lead`, nor by a page's token, nor by a method hidden in a GET, nor beside
+    another role's session: what a token is used for, it is used for alone."""
     program = served.service.token(Role.LEAD, scope)
     change = {"X-Slackwater-Csrf": served.service.caller(Role.LEAD).headers["X-Slackwater-Csrf"]}
     assert program.post("/api/edits", json={}, headers=change).status_code == 403
@@ -162,7 +162,8 @@ def test_a_narrow_token_grows_by_nothing_that_is_sent_with_it(served: Agency, sc
 
 
 def test_a_token_outlives_neither_its_owner_s_roles_nor_the_owner(tmp_path: Path) -> None:
-    """Roles that are taken away are gone from tokens and sessions at once, and with the account all."""
+    """Roles that are taken away are gone from tokens and sessions at once, and with the account
+    all."""
     working = small_working(tmp_path / "small.sqlite")
     service = RolesServed(working)
     program, browser = service.token(Role.SCIENTIST, "all"), service.caller(Role.SCIENTIST)

@@ -23,7 +23,8 @@ SPELT = ("ada", "ADA", " ada", "ada ", "\tada\n", "Ada", "\uff41\uff44\uff41", "
 
 
 @pytest.fixture
-def service(tmp_path: Any, unhurried: None) -> Iterator[Service]:
+def service(tmp_path: Any, request: pytest.FixtureRequest) -> Iterator[Service]:
+    request.getfixturevalue("unhurried")
     working = small_working(tmp_path / "small.sqlite")
     yield Service(working)
     working.close()
@@ -76,7 +77,9 @@ def test_an_address_is_not_one_s_own_to_choose(tmp_path: Any) -> None:
     service = Service(working)
     said = []
     for number in range(14):
-        headers = dict.fromkeys(("X-Forwarded-For", "X-Real-IP", "Forwarded", "Client-IP", "True-Client-IP", "CF-Connecting-IP", "X-Originating-IP"), f"198.51.100.{number}")  # fmt: skip
+        headers = dict.fromkeys(("X-Forwarded-For", "X-Real-IP", "Forwarded", "Client-IP",
+                                 "True-Client-IP", "CF-Connecting-IP", "X-Originating-IP"),
+                                 f"198.51.100.{number}")  # fmt: skip
         body = {"name": f"name {number}", "password": "guess a few words"}
         said.append(service.browser().post("/api/sign-in", json=body, headers=headers).status_code)
     assert said == [401] * 10 + [429] * 4
@@ -85,7 +88,8 @@ def test_an_address_is_not_one_s_own_to_choose(tmp_path: Any) -> None:
 
 @pytest.mark.long
 def test_an_unknown_name_takes_as_long_as_a_known_one(service: Service) -> None:
-    """Medians of turns taken one by one lie within a quarter of each other, whatever the machine does."""
+    """Medians of turns taken one by one lie within a quarter of each other, whatever the machine
+    does."""
     taken: dict[str, list[float]] = {"vera": [], "nobody": [], "locked": []}
     service.accounts.change_person("grace", locked=True)
     for turn in range(12):

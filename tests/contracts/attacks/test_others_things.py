@@ -74,7 +74,8 @@ def test_another_s_token_and_link_cannot_be_ended(served: Agency) -> None:
 
 
 def test_work_and_uploads_of_the_lead_are_the_lead_s(served: Agency) -> None:
-    """Whoever learns their ids neither looks, stops, accepts nor forgets; a scientist sends no file."""
+    """Whoever learns their ids neither looks, stops, accepts nor forgets; a scientist sends no
+    file."""
     lead = served.service.caller(Role.LEAD)
     work = lead.post("/api/curve", json=bodies(served)["POST", "/api/curve"]).json()["id"]
     body = {"id": new_id(), "why": "w"}
@@ -92,13 +93,14 @@ def test_work_and_uploads_of_the_lead_are_the_lead_s(served: Agency) -> None:
 
 
 def test_a_scientist_s_edit_reaches_biology_alone(served: Agency) -> None:
-    """Not by another spelling of a table, not by one change among many, not by undoing a lead's edit,
-    not by pasting, not by a case of the name."""
+    """Not by another spelling of a table, not by one change among many, not by undoing a lead's
+    edit, not by pasting, not by a case of the name."""
     scientist = served.service.caller(Role.SCIENTIST)
     fine = {"table": "guilds", "key": "perch", "column": "species", "old": "cod", "new": "eel"}
     before = served.service.working.register.standing()
     for table in ("offtakes", "OFFTAKES", " offtakes", "offtakes ", "metered", "prices", "reaches",
-                  "guilds; offtakes", "people", "tokens", "catchment", "guilds/../offtakes"):  # fmt: skip
+                  "guilds; offtakes", "people", "tokens", "catchment",
+                  "guilds/../offtakes"):  # fmt: skip
         change = {"table": table, "key": "A", "column": "label", "old": None, "new": "x"}
         for changes in ([change], [fine, change], [change, fine]):
             body = {"id": new_id(), "changes": changes, "why": "w"}
@@ -130,7 +132,8 @@ def test_nobody_gives_themselves_a_role(served: Agency, role: Role) -> None:
         "/api/tokens",
     ):
         body = {"name": name, "roles": ["lead", "admin"], "scope": "all", "is_admin": True,
-                "password": "otters under the bridge", "old": "", "new": "otters in the weeds"}  # fmt: skip
+                "password": "otters under the bridge", "old": "",
+                "new": "otters in the weeds"}  # fmt: skip
         answer = browser.post(f"{path}?roles=admin&role=lead&as=lead", json=body)
         assert answer.status_code in (400, 401, 403), (path, answer.text)
     assert browser.me()["roles"] == before

@@ -97,7 +97,8 @@ def port(served: Agency) -> Iterator[Port]:
 @pytest.mark.parametrize(
     "host",
     [EVIL, f"127.0.0.1.{EVIL}", f"127.0.0.1@{EVIL}", f"{EVIL}#127.0.0.1", f"127.0.0.1:80@{EVIL}",
-     "0x7f000001.evil.example.invalid", " ", "[::1", "127.0.0.1,evil.example.invalid", "[fe80::1%25lo]",
+     "0x7f000001.evil.example.invalid", " ", "[::1", "127.0.0.1,evil.example.invalid",
+     "[fe80::1%25lo]",
      "10.0.0.1", "0.0.0.0", "[::ffff:10.0.0.1]"],
 )  # fmt: skip
 def test_a_forged_host_is_answered_nothing(port: Port, host: str) -> None:
@@ -108,7 +109,8 @@ def test_a_forged_host_is_answered_nothing(port: Port, host: str) -> None:
 
 
 def test_more_than_one_host_or_none_is_refused(port: Port) -> None:
-    """RFC 9112, 3.2: two hosts, none, or another in the first line never reach what a name opens."""
+    """RFC 9112, 3.2: two hosts, none, or another in the first line never reach what a name
+    opens."""
     cookie = f"Cookie: {port.cookie}"
     for lines in (
         ("GET /api/offers HTTP/1.1", cookie),
@@ -124,7 +126,8 @@ def test_more_than_one_host_or_none_is_refused(port: Port) -> None:
 
 def test_what_a_request_says_of_a_proxy_is_not_believed(port: Port) -> None:
     """Neither host nor scheme of a redirect, a link or a landing page follows from it."""
-    for name in ("X-Forwarded-Host", "X-Host", "X-Forwarded-Server", "X-Original-URL", "X-Rewrite-URL",
+    for name in ("X-Forwarded-Host", "X-Host", "X-Forwarded-Server", "X-Original-URL",
+                 "X-Rewrite-URL",
                  "X-Forwarded-Prefix", "X-Script-Name", "Forwarded"):  # fmt: skip
         for path in ("/api/offers/", "/ogc", "/ogc/collections/offtakes/items?limit=1", "/"):
             told = port.get(path, f"{name}: {EVIL}", "X-Forwarded-Proto: javascript")
@@ -195,7 +198,8 @@ def test_a_request_that_says_two_lengths_is_one_request_or_none(port: Port) -> N
 def test_headers_and_addresses_are_bounded(port: Port) -> None:
     """Of a megabyte, by one or by many: refused, and the next request is answered."""
     for headers in ([f"X-Long: {'a' * 1_000_000}"], [f"X-{n}: a" for n in range(20_000)],
-                    [f"Cookie: {'a=b; ' * 100_000}"], [f"Authorization: Bearer {'a' * 500_000}"]):  # fmt: skip
+                    [f"Cookie: {'a=b; ' * 100_000}"],
+                    [f"Authorization: Bearer {'a' * 500_000}"]):  # fmt: skip
         told = port.get("/api/me", *headers)
         assert status_of(told) in (0, 200, 400, 401, 431), told[:100]
     assert status_of(port.get("/api/me?" + "a" * 1_000_000)) in (0, 400, 414, 431)

@@ -68,8 +68,8 @@ def pages(at: Stored) -> list[Shown]:
 
 
 def test_no_page_made_here_has_an_element_that_somebody_wrote(at: Stored) -> None:
-    """Of paper, of a shared case, of the map: no script, picture, frame or event of the attacker's, and
-    what was written is there as text."""
+    """Of paper, of a shared case, of the map: no script, picture, frame or event of the
+    attacker's, and what was written is there as text."""
     lead = at.service.caller(Role.LEAD)
     for shown in pages(at):
         answer = lead.get(shown.address)

@@ -26,7 +26,7 @@ CONTRAST = """limit => { const seen = []; const lum = c => { const [r, g, b] = c
 .map(Number).map(v => (v /= 255) <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
 return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
 const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor;
-if (!/, 0\\)$/.test(c)) return c; } return 'rgb(255, 255, 255)'; };
+if (!/^rgba.*, 0\\)$/.test(c)) return c; } return 'rgb(255, 255, 255)'; };
 for (const e of document.querySelectorAll('body *')) { if (!e.offsetParent || e.closest('svg')) continue;
 if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim())) continue;
 const [a, b] = [lum(getComputedStyle(e).color), lum(ground(e))].sort((x, y) => y - x);

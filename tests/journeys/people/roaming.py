@@ -28,7 +28,8 @@ STORED = """async () => {
         });
         for (const each of base.objectStoreNames) {
             const all = base.transaction(each).objectStore(each).getAll();
-            told.push(JSON.stringify(await new Promise((ok) => (all.onsuccess = () => ok(all.result)))));
+            const kept = await new Promise((ok) => (all.onsuccess = () => ok(all.result)));
+            told.push(JSON.stringify(kept));
         }
         base.close();
     }
@@ -97,7 +98,7 @@ def press_all(page: Page, told: Told) -> None:
     for number in range(page.locator(PRESSED).count()):
         button = page.locator(PRESSED).nth(number)
         with suppress(Error):
-            name = (button.get_attribute("aria-label", timeout=200) or button.inner_text(timeout=200))
+            name = button.get_attribute("aria-label", timeout=200) or button.inner_text(timeout=200)
             if not button.is_visible() or name.strip().lower().startswith(LEFT_ALONE):
                 continue
             if told.pressed >= MOST_PRESSED:

@@ -1,6 +1,7 @@
 """W17, the page itself: what a browser shows, holds and writes down of somebody's visit.
 
-Source: OWASP ASVS 4.0.3, 8.2.1-8.2.3 (nothing private stays in a browser), 8.3.1 (nothing in addresses).
+Source: OWASP ASVS 4.0.3, 8.2.1-8.2.3 (nothing private stays in a browser), 8.3.1 (nothing in
+addresses).
 """
 
 from __future__ import annotations
@@ -45,8 +46,8 @@ def visit(browser: Browser, folder: Path, place: tuple[Agency, str], role: Role)
 def test_a_visit_leaves_no_secret_anywhere(
     browser: Browser, tmp_path: Path, place: tuple[Agency, str], role: Role
 ) -> None:
-    """Not in an answer, in what is shown, in title or address, in what pages store, in the console, nor
-    in any byte that the browser wrote to the disk."""
+    """Not in an answer, in what is shown, in title or address, in what pages store, in the
+    console, nor in any byte that the browser wrote to the disk."""
     told = visit(browser, tmp_path, place, role)
     assert told.pressed >= 5
     assert len(told.answers) >= 10
@@ -62,8 +63,8 @@ def test_a_visit_leaves_no_secret_anywhere(
 def test_the_same_visit_of_the_lead_does_find_them_and_writes_none_down(
     browser: Browser, tmp_path: Path, place: tuple[Agency, str]
 ) -> None:
-    """The page shows the lead whom to ring: the search can find. What is the lead's alone stays out of
-    the browser's cache and of all that pages store."""
+    """The page shows the lead whom to ring: the search can find. What is the lead's alone stays
+    out of the browser's cache and of all that pages store."""
     told = visit(browser, tmp_path, place, Role.LEAD)
     closed = texts_closed_to(place[0], Role.PUBLIC)
     shown = "\n".join(told.page)

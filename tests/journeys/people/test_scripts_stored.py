@@ -40,7 +40,8 @@ def assert_nothing_ran(page: Page) -> None:
 def test_no_script_runs_and_text_is_text(
     browser: Browser, tmp_path: Path, place: tuple[Stored, str], who: str
 ) -> None:
-    """Every part of the page opened, as the lead, as somebody whose own name is a script, as nobody."""
+    """Every part of the page opened, as the lead, as somebody whose own name is a script, as
+    nobody."""
     made, address = place
     with own_browser(browser, tmp_path) as (context, told):
         if who:
@@ -49,7 +50,9 @@ def test_no_script_runs_and_text_is_text(
         page = roamed(context, told, address)
         assert_nothing_ran(page)
         assert told.pressed >= 5
-    refused = [each for each in told.console if "Content Security Policy" in each or "Refused" in each]
+    refused = [
+        each for each in told.console if "Content Security Policy" in each or "Refused" in each
+    ]
     assert refused == []  # nothing was stopped by the policy, for nothing came that far
     assert told.dialogs == []
     shown = "\n".join(told.page[1::4])
@@ -59,8 +62,8 @@ def test_no_script_runs_and_text_is_text(
 def test_paper_and_saved_files_run_nothing(
     browser: Browser, tmp_path: Path, place: tuple[Stored, str]
 ) -> None:
-    """Printed pages as the service shows them, the map as a file from the disk, where no policy of the
-    service's protects it."""
+    """Printed pages as the service shows them, the map as a file from the disk, where no policy of
+    the service's protects it."""
     made, address = place
     with own_browser(browser, tmp_path / "browser") as (context, _):
         secret = made.service.accounts.begin("lead person", "password")

@@ -8,7 +8,9 @@ import { VisitsKept } from "../core/visits_kept.ts";
 import ofSheets from "../look/cases.css" with { type: "text" };
 import ofData from "../look/data.css" with { type: "text" };
 import ofForms from "../look/edit.css" with { type: "text" };
-import look from "../look/visits.css" with { type: "text" };
+import ofDays from "../look/visit_days.css" with { type: "text" };
+import ofNotes from "../look/visit_notes.css" with { type: "text" };
+import ofVisits from "../look/visits.css" with { type: "text" };
 import { dress } from "../parts/dress.ts";
 import { type Drawer, openDrawer } from "../parts/edit_drawer.ts";
 import { element } from "../parts/element.ts";
@@ -33,7 +35,7 @@ const kept = new VisitsKept(new LongWork(planning()), new LongWork(ordering()));
 let lastTab: Tab = "plan";
 
 export function mountVisitsRoom({ desk, map, listArea, wrote }: VisitsPlaces & { readonly desk: Desk }): VisitsRoom {
-  for (const each of [ofSheets, ofForms, ofData, look]) dress(each);
+  for (const each of [ofSheets, ofForms, ofData, ofVisits, ofDays, ofNotes]) dress(each);
   const { scene, chosen } = desk;
   const tabs: readonly Tab[] = !scene.facts.working ? ["plan"] : wrote ? ["plan", "runs", "notes"] : ["plan", "runs"];
   let drawer: Drawer | null = null;

@@ -53,7 +53,9 @@ class RunShown:
         return {
             "start": self.start,
             "days": [self._day(route) for route in routes],
-            "buys": [None if each is None else self._share(each.worth) for each in plans],
+            "buys": [
+                None if each is None else self.worth.share_millionths(each.worth) for each in plans
+            ],
             "next": self._next(more),
             "skipped": self._skipped(seen, more),
             "changes": None,
@@ -84,7 +86,7 @@ class RunShown:
             "drive_min": route.drive_s / 60,
             "minutes": route.seconds / 60,
             "over_min": route.over_s / 60,
-            "worth_share": self._share(route.worth),
+            "worth_share": self.worth.share_millionths(route.worth),
         }
 
     def _next(self, more: dict[int, OneMore]) -> dict[str, Any] | None:
@@ -129,11 +131,6 @@ class RunShown:
 
     def _code(self, site: int) -> str:
         return self.evaluation.catchment.table("offtakes").keys[self.rows[site]]
-
-    def _share(self, worth: float) -> int:
-        """Give worth in millionths of the site worth most."""
-        largest = float(self.worth.worth_adults.max(initial=0.0))
-        return round(1e6 * worth / largest) if largest > 0 else 0
 
 
 def candidate_values(evaluation: Evaluation, worth: SiteWorth) -> list[dict[str, Any]]:

@@ -64,12 +64,15 @@ class SiteWorth:
 
     @property
     def shares_millionths(self) -> Positions:
-        """(offtakes,) worth in millionths of the largest."""
+        """(offtakes,) worth in millionths of the largest, as `share_millionths`."""
+        return np.array([self.share_millionths(each) for each in self.worth_adults], np.int64)
+
+    def share_millionths(self, worth_adults: float) -> int:
+        """Give worth in millionths of the largest, to two figures: no quote can be read off it."""
         largest = float(self.worth_adults.max(initial=0.0))
-        shares = 1e6 * self.worth_adults / largest if largest > 0 else 0 * self.worth_adults
+        share = 1e6 * worth_adults / largest if largest > 0 else 0.0
         # what is worth anything at all does not round to nothing
-        whole: Positions = np.ceil(shares - 1e-9).astype(np.int64)
-        return whole
+        return max(round(float(f"{share:.2g}")), int(share > 0))
 
 
 @dataclass(frozen=True, eq=False)
