@@ -48,7 +48,14 @@ class Finding:
 
 
 class SlackwaterError(Exception):
-    """Root of everything this service raises on purpose."""
+    """Root of everything this service raises on purpose.
+
+    Attributes
+    ----------
+    of_store : whether it says where the database is, which is for the log and not for callers.
+    """
+
+    of_store: bool = False
 
 
 class InputFaults(SlackwaterError):

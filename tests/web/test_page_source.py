@@ -11,13 +11,14 @@ from pathlib import Path
 import pytest
 
 WEB = Path(__file__).resolve().parents[2] / "web"
-ROOMS = ("core", "wire", "surface", "parts", "screens")
+ROOMS = ("core", "wire", "surface", "parts", "screens", "field")
 MAY_USE = {
     "core": {"core", "wire"},
     "wire": {"core", "wire"},
     "surface": {"core", "wire", "surface"},
     "parts": {"core", "wire", "parts"},
-    "screens": set(ROOMS),
+    "screens": set(ROOMS) - {"field"},
+    "field": {"core", "wire", "parts", "field"},
 }
 
 

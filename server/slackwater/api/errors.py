@@ -13,12 +13,14 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from slackwater.api.guards import SECURITY_HEADERS
-from slackwater.errors import HTTP_STATUS, EditConflict, InputFaults, SlackwaterError
+from slackwater.errors import HTTP_STATUS, Busy, EditConflict, InputFaults, SlackwaterError
 
 _log = logging.getLogger(__name__)
 MOST_TOLD, MOST_OF_ONE = 20, 500
 """Faults of one request, and characters of each; an answer is no longer for a longer request."""
 UNFORESEEN = "Something went wrong here; the log says what."
+STORE_BUSY = "The database is busy; try again in a moment."
+STORE_FAILED = "The database cannot be reached or failed; nothing was kept. The log says more."
 _WORDS = {403: "forbidden", 404: "not_found", 405: "method_not_allowed", 413: "too_large"}
 
 
@@ -55,7 +57,11 @@ def answer_of(error: SlackwaterError) -> JSONResponse:
         more["findings"] = [fault.as_dict() for fault in error.faults]
     if isinstance(error, EditConflict):
         more["conflicts"] = [asdict(conflict) for conflict in error.conflicts]
-    return error_answer(status_of(error), code_of(error), str(error), **more)
+    told = str(error)
+    if error.of_store:
+        _log.error("the database did not do what it was asked", exc_info=error)
+        told = STORE_BUSY if isinstance(error, Busy) else STORE_FAILED
+    return error_answer(status_of(error), code_of(error), told, **more)
 
 
 def _of_slackwater(_: Request, error: Exception) -> JSONResponse:

@@ -54,7 +54,7 @@ class Guard:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        refused = refusal(Headers(scope=scope), self._outside)
+        refused = refusal(Headers(scope=scope), self._outside) or strange(scope)
         if refused:
             await refused(scope, receive, send)
             return
@@ -81,6 +81,15 @@ def refusal(headers: Headers, outside: str = "") -> JSONResponse | None:
     else:
         return None
     return JSONResponse({"error": {"code": code, "message": message}}, status, SECURITY_HEADERS)
+
+
+def strange(scope: Scope) -> JSONResponse | None:
+    """Give the answer to an address with a NUL in it, which no text here holds; else None."""
+    query = scope["query_string"]
+    if "\x00" not in scope["path"] and b"%00" not in query and b"\x00" not in query:
+        return None
+    error = {"code": "bad_request", "message": "This address holds what no text here can hold."}
+    return JSONResponse({"error": error}, 400, SECURITY_HEADERS)
 
 
 def host_name(host: str) -> str:

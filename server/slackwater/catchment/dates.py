@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import date, datetime, time
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -19,6 +20,7 @@ DAY = re.compile("[0-9]{2}-[0-9]{2}")
 FIRST, LAST = date(1800, 1, 1), date(2199, 12, 31)
 """A day outside is a slip of the pen, and would stretch every daily axis over centuries."""
 
+COLUMNS_REMEMBERED = 4
 SPAN = f"between {FIRST} and {LAST}"
 
 
@@ -32,9 +34,9 @@ def parse_dates(
     values : (n,) datetime64[D], NaT where a cell is empty or bad.
     troubles : bad cells by position.
     """
-    fast = _all_at_once(cells)
+    fast = _all_at_once(tuple(cells))
     if fast is not None:
-        return fast, {}
+        return fast.copy(), {}
     values = np.full(len(cells), np.datetime64("NaT"), "datetime64[D]")
     troubles: dict[int, Trouble] = {}
     for position, cell in enumerate(cells):
@@ -48,8 +50,12 @@ def parse_dates(
     return values, troubles
 
 
-def _all_at_once(cells: Sequence[Any]) -> NDArray[np.datetime64] | None:
-    """Give the whole column where every cell is a date as it should be written, else None."""
+@lru_cache(COLUMNS_REMEMBERED)
+def _all_at_once(cells: tuple[Any, ...]) -> NDArray[np.datetime64] | None:
+    """Give the whole column where every cell is a date as it should be written, else None.
+
+    Remembered, for an edit leaves most columns as they are.
+    """
     types = set(map(type, cells))
     as_written = types == {str} and ONLY_DATES.fullmatch("\n".join(cells) + "\n")
     if not as_written and types != {date}:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -17,6 +18,7 @@ from slackwater.catchment.table import Table
 CELL, COLUMN = "\x1f", "\x1e"
 """Cannot stand in a text, so no two contents are written alike."""
 
+SHAPES_REMEMBERED = 4_096
 NOT_CONTENT = ("crs", "name", "name_given")
 
 
@@ -87,8 +89,12 @@ def _ranks(table: Table, name: str, cells: list[str]) -> NDArray[np.int64]:
     return np.fromiter((rank[cell] for cell in cells), np.int64, len(cells))
 
 
+@lru_cache(SHAPES_REMEMBERED)
 def _shape_text(shape: Any) -> str:
-    """Write a place: coordinates shortest, rings in one direction from one start."""
+    """Write a place: coordinates shortest, rings in one direction from one start.
+
+    Remembered, for an edit leaves most shapes as they are.
+    """
     if shape is None:
         return ""
     if shape.geom_type in ("Polygon", "MultiPolygon"):

@@ -31,13 +31,15 @@ def told_plainly(url: URL) -> Iterator[None]:
     """
     try:
         yield
-    except PoolTimeout as error:
-        raise Busy(f"{shown(url)} is busy; try again") from error
     except SQLAlchemyError as error:
-        raise _plain(url, error) from error
+        failure = _plain(url, error)
+        failure.of_store = True
+        raise failure from error
 
 
 def _plain(url: URL, error: SQLAlchemyError) -> SlackwaterError:
+    if isinstance(error, PoolTimeout):
+        return Busy(f"{shown(url)} is busy; try again")
     cause = error.orig if isinstance(error, DBAPIError) else error
     message = " ".join(str(cause).split())
     if any(sign in message for sign in BUSY):

@@ -94,9 +94,11 @@ def watched(context: BrowserContext, address: str) -> tuple[Page, list[str]]:
     )
     context.on(
         "request",
-        lambda asked: trouble.append(asked.url)
-        if is_foreign(asked.url, address) and not asked.url.startswith("blob:")
-        else None,
+        lambda asked: (
+            trouble.append(asked.url)
+            if is_foreign(asked.url, address) and not asked.url.startswith("blob:")
+            else None
+        ),
     )
     return page, trouble
 
@@ -109,8 +111,9 @@ def take_offline(page: Page, run: Run) -> None:
 
 
 def open_stop(page: Page, run: Run, stop: int = 0) -> None:
-    """Open a stop."""
+    """Open a stop, and wait until it is the one that is shown."""
     page.goto(run.at(stop))
+    expect(page.locator("h1")).to_contain_text(run.codes[stop])
     page.locator("[data-field=plate_capacity]").wait_for()
 
 

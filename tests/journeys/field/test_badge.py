@@ -152,9 +152,7 @@ def test_what_was_cleared_or_cut_off_is_noticed_when_it_is_opened_again(
             expect(page.locator(".held-all")).to_contain_text("3 sites")
 
 
-def test_the_worker_keeps_the_page_and_no_answer_of_the_service(
-    browser: Browser, run: Run
-) -> None:
+def test_the_worker_keeps_the_page_and_no_answer_of_the_service(browser: Browser, run: Run) -> None:
     """In the browser's caches lies the shell alone; data lie in the page's own store."""
     with phone(browser, run.address) as page:
         take_offline(page, run)

@@ -1,4 +1,4 @@
-"""W21 and more: targets for gloves, three taps, every look, 320 px, no motion, nothing from elsewhere."""
+"""W21 and more: targets for gloves, three taps, every look, 320 px, nothing from elsewhere."""
 
 from __future__ import annotations
 
@@ -21,20 +21,25 @@ from tests.journeys.test_map import AXE
 
 NARROW = {"width": 320, "height": 640}
 LOOKS = ("light", "sun", "dark")
-TARGETS = "a[href], button, input:not(.unseen), textarea, select, summary, label.button, label.choice"
+TARGETS = (
+    "a[href], button, input:not(.unseen), textarea, select, summary, label.button, label.choice"
+)
 CONTRAST = """limit => { const seen = []; const lum = c => { const [r, g, b] = c.match(/[\\d.]+/g)
 .map(Number).map(v => (v /= 255) <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
 return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
-const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor;
+const ground = e => { for (; e; e = e.parentElement) {
+const c = getComputedStyle(e).backgroundColor;
 if (!/^rgba.*, 0\\)$/.test(c)) return c; } return 'rgb(255, 255, 255)'; };
-for (const e of document.querySelectorAll('body *')) { if (!e.offsetParent || e.closest('svg')) continue;
+for (const e of document.querySelectorAll('body *')) {
+if (!e.offsetParent || e.closest('svg')) continue;
 if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim())) continue;
 const [a, b] = [lum(getComputedStyle(e).color), lum(ground(e))].sort((x, y) => y - x);
-const ratio = (a + 0.05) / (b + 0.05); if (ratio < limit) seen.push([e.textContent.slice(0, 30), ratio]);
+const ratio = (a + 0.05) / (b + 0.05);
+if (ratio < limit) seen.push([e.textContent.slice(0, 30), ratio]);
 } return seen; }"""
 
 
-def screens(page: Page, run: Run) -> list[tuple[str, str]]:
+def screens(run: Run) -> list[tuple[str, str]]:
     """Every screen by its address and what is awaited there."""
     return [
         (f"{run.address}/field", ".run"),
@@ -71,7 +76,7 @@ def test_axe_finds_nothing_on_any_screen_and_text_stands_out(
     with phone(browser, run.address) as page:
         prepared(page, run)
         looked(page, look)
-        for address, awaited in screens(page, run):
+        for address, awaited in screens(run):
             page.goto(address)
             page.locator(awaited).first.wait_for()
             assert page.locator("html").get_attribute("data-look") == look
@@ -87,7 +92,7 @@ def test_every_target_is_44_px_and_nothing_is_clipped(
     """W21 and W15: measured on every screen; the page scrolls one way only."""
     with phone(browser, run.address, size=size) as page:
         prepared(page, run)
-        for address, awaited in screens(page, run):
+        for address, awaited in screens(run):
             page.goto(address)
             page.locator(awaited).first.wait_for()
             assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
@@ -95,7 +100,9 @@ def test_every_target_is_44_px_and_nothing_is_clipped(
                 box = target.bounding_box()
                 if box is None or not target.is_visible():
                     continue
-                inside = target.evaluate("t => t.closest('label.choice') !== null && t.matches('input')")
+                inside = target.evaluate(
+                    "t => t.closest('label.choice') !== null && t.matches('input')"
+                )
                 told = target.evaluate("t => t.outerHTML.slice(0, 200)")
                 assert inside or (box["height"] >= 43.9 and box["width"] >= 43.9), told
                 assert box["x"] >= 0, told
@@ -176,7 +183,7 @@ def test_nothing_moves_by_itself(browser: Browser, run: Run) -> None:
     with phone(browser, run.address, size=NARROW) as page:
         page.emulate_media(reduced_motion="no-preference")
         prepared(page, run)
-        for address, awaited in screens(page, run):
+        for address, awaited in screens(run):
             page.goto(address)
             page.locator(awaited).first.wait_for()
             assert page.evaluate("document.getAnimations().length") == 0

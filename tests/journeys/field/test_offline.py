@@ -1,4 +1,4 @@
-"""W18: written without a connection, reloaded, lost on the way, sent twice: each note once, in order."""
+"""W18: written offline, reloaded, lost on the way, sent twice: each note once, in order."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def test_without_a_connection_all_is_there_and_it_is_sent_once_there_is_one(
 def test_a_note_changed_after_it_was_sent_is_another_one_that_follows_it(
     browser: Browser, run: Run
 ) -> None:
-    """Notes are only ever added: the first stays, the second names it, and nothing typed is none."""
+    """Notes are only added: the first stays, the second names it, and nothing typed is none."""
     with phone(browser, run.address) as page:
         open_stop(page, run)
         type_number(page, "depth_today", "1.9")

@@ -1,4 +1,4 @@
-"""The phone's page with accounts: a session that ends offline loses nothing; nobody sends for another."""
+"""With accounts: a session that ends offline loses nothing; nobody sends for another."""
 
 from __future__ import annotations
 
@@ -117,3 +117,24 @@ def test_nobody_without_an_account_is_shown_a_run(browser: Browser, place: Place
         expect(page.locator(".run")).to_have_count(0)
         page.goto(run.at())
         expect(page.locator("main")).to_contain_text("Not on this phone")
+
+
+def test_a_run_taken_off_the_phone_leaves_its_notes(browser: Browser, place: Place) -> None:
+    """Contacts need not stay on a phone: asked twice, the run goes and what was noted stays."""
+    run = run_of(place, "kim")
+    with phone(browser, place.address) as page:
+        hold_session(page.context, place, "kim")
+        take_offline(page, run)
+        page.context.set_offline(True)
+        open_stop(page, run)
+        type_number(page, "depth_today", "1.9")
+        go_on(page)
+        page.goto(run.at())
+        page.get_by_role("button", name="Take it off this phone").click()
+        page.get_by_role("button", name="Yes, take it off; my notes stay").click()
+        expect(page.locator("h1")).to_have_text("My runs")
+        expect(page.locator(".run")).to_have_count(0)
+        assert_badge_true(page)
+        page.context.set_offline(False)
+        all_sent(page)
+    assert notes_of(place, run) == [("kim", "1.9")]

@@ -1,4 +1,4 @@
-"""W19: two phones write one field: the second is told, both values are shown, the choice is kept."""
+"""W19: two phones write one field: the second is told, both are shown, the choice is kept."""
 
 from __future__ import annotations
 
@@ -52,7 +52,10 @@ def test_the_second_phone_sees_both_values_with_who_and_when_and_chooses(
         all_sent(lees)
         box = lees.locator("[data-field=plate_capacity] .conflict")
         when = re.compile(r"\d+ \w+, \d\d:\d\d")
-        for side, value, who in (("first", "250 L/s", "this phone (lee)"), ("last", "20 ML/d", "kim")):
+        for side, value, who in (
+            ("first", "250 L/s", "this phone (lee)"),
+            ("last", "20 ML/d", "kim"),
+        ):
             for said in (value, who, when):
                 expect(getattr(box.locator(".side"), side)).to_contain_text(said)
         expect(lees.locator("[data-field=depth_today] .conflict")).to_have_count(0)  # 1.9 m is that

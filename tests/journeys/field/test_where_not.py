@@ -17,7 +17,8 @@ from tests.journeys.field.at_bank import (
 from tests.journeys.test_map import assert_axe_silent
 
 PLAIN = """Object.defineProperty(globalThis, 'isSecureContext', { value: false });
-delete Navigator.prototype.serviceWorker; delete globalThis.caches; delete Navigator.prototype.locks;
+delete Navigator.prototype.serviceWorker; delete globalThis.caches;
+delete Navigator.prototype.locks;
 Object.defineProperty(crypto, 'subtle', { value: undefined });
 Object.defineProperty(navigator, 'storage', { value: undefined });"""
 """What a page that came over plain HTTP from another machine does without."""
@@ -51,7 +52,7 @@ def test_without_https_the_page_says_so_and_offers_paper_and_gpx(
 
 
 def test_what_the_browser_may_clear_is_warned_of(browser: Browser, run: Run) -> None:
-    """Not promised to be kept, and unsent for more than a day: told where the run is and the list."""
+    """Not promised to be kept, or unsent for more than a day: told at the run and at the list."""
     with phone(browser, run.address) as page:
         take_offline(page, run)
         page.context.set_offline(True)

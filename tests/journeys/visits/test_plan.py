@@ -30,6 +30,7 @@ def test_days_are_planned_by_keyboard_and_what_could_change_the_set_is_told(page
     page.keyboard.press("d")
     room = page.get_by_role("dialog", name="Visits")
     expect(room.get_by_role("heading", name="Visits")).to_be_focused()
+    expect(room.get_by_label("Days start and end at")).to_have_value("Lanternhythe yard")
     tab_to(page, "Plan the days")
     page.keyboard.press("Enter")
     page.locator(STOPS).first.wait_for(timeout=SLOW_MS)

@@ -1,8 +1,9 @@
 // Taking a run offline, and the exact statement of what is held: said only of what was read back.
 import { element } from "../parts/element.ts";
 import type { Dispose } from "../core/dispose.ts";
-import { fetchAlong, heldOf, takeOffline } from "./packs.ts";
+import { fetchAlong, heldOf, leaveBehind, takeOffline } from "./packs.ts";
 import { button } from "./parts.ts";
+import { RUNS } from "./screen.ts";
 import { askToLast, canBeOffline } from "./shell.ts";
 import { heldWords } from "./words.ts";
 
@@ -45,6 +46,16 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
     }
   }
 
+  /** Asked twice: without a connection the run could not be fetched again. */
+  const remove = button("Take it off this phone", "", () => {
+    if (remove.dataset["sure"]) {
+      void leaveBehind(runId).then(() => (location.hash = RUNS));
+      return;
+    }
+    remove.dataset["sure"] = "yes";
+    remove.textContent = "Yes, take it off; my notes stay";
+  });
+
   if (isHeld && canBeOffline()) void look();
   return {
     element: element("div", { class: "held-part" }, [
@@ -56,6 +67,7 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
             element("a", { class: "button", href: `/files/run/${runId}.gpx`, download: "" }, ["GPX file"]),
           ]
         : []),
+      ...(isHeld ? [remove] : []),
     ]),
     dispose: () => (gone = true),
   };

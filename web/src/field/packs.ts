@@ -1,7 +1,8 @@
 // A run is taken along: its pack lies in the phone's store. What is said to be held was read back from there.
-import { fetchPackText, type Pack, type RunListed } from "../wire/field.ts";
+import { fetchNotes, fetchPackText, type Pack, type RunListed } from "../wire/field.ts";
 import { tell } from "./bus.ts";
 import { got, transact } from "./db.ts";
+import { keepTold } from "./notebook.ts";
 import { canBeOffline, digest, holdShell, shellHeld, type ShellHeld } from "./shell.ts";
 import { askWho, who } from "./who.ts";
 
@@ -37,8 +38,10 @@ async function fetchPack(runId: string): Promise<Pack> {
   await askWho();
   const text = await fetchPackText(runId);
   const sha256 = canBeOffline() ? await digest(new TextEncoder().encode(text)) : "";
+  const told = await fetchNotes(runId); // what others wrote there belongs to it
   const kept: Kept = { id: runId, who: who().name, text, sha256, at: new Date().toISOString() };
   await transact(["packs"], "readwrite", (on) => got(on("packs").put(kept)));
+  await keepTold(runId, told);
   return JSON.parse(text) as Pack;
 }
 

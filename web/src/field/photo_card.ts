@@ -4,6 +4,7 @@ import type { Form } from "../wire/field.ts";
 import { placeNow } from "./here.ts";
 import { addPhoto, type Held, type Of, photoOf } from "./notebook.ts";
 import { shrink, thumbnail } from "./photo.ts";
+import { send } from "./sending.ts";
 import { byName } from "./who.ts";
 import { bytesWords, many } from "./words.ts";
 
@@ -32,6 +33,7 @@ export function makePhotoCard(form: Form, of: Of, placeAllowed: () => boolean): 
       const place = placeAllowed() ? await placeNow() : null;
       const jpeg = await shrink(file, place);
       await addPhoto(of, byName(), jpeg, place !== null);
+      void send();
       told.textContent = `Photo kept: ${bytesWords(jpeg.byteLength)}${place ? ", with the place" : ", without the place"}.`;
     } catch (error) {
       told.textContent = error instanceof Error && !(error instanceof DOMException) ? error.message : "This file cannot be read as a photo.";

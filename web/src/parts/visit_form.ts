@@ -68,7 +68,7 @@ export function mountVisitForm(host: HTMLElement, { codes, selected, depots, now
   }
 
   function take(): void {
-    keep({ ...now(), depot: depot.value, service: service.value, leaving: leaving.value || "08:00", detour: detour.value, speed: speed.value });
+    keep({ ...now(), service: service.value, leaving: leaving.value || "08:00", detour: detour.value, speed: speed.value });
   }
 
   /** Says what is wrong, and where; true where nothing is. */
@@ -94,14 +94,16 @@ export function mountVisitForm(host: HTMLElement, { codes, selected, depots, now
 
   [days.value, service.value, leaving.value, detour.value, speed.value] = [String(now().hours.length), now().service, now().leaving, now().detour, now().speed];
   for (const each of [service, detour, speed]) each.setAttribute("aria-describedby", wrong.id);
-  showDepots([]);
+  depot.replaceChildren(element("option", { value: "" }, ["Reading the depots…"]));
   showHours();
-  depots.then((known) => {
+  const arrived = (known: readonly Depot[]): void => {
     if (!gone) showDepots(known);
-  }, () => undefined);
+  };
+  depots.then(arrived, () => arrived([]));
   const sites = mountPickedSites(picked, { codes, selected, now, keep });
   return together([
     listen(form, "input", take),
+    listen(depot, "change", () => keep({ ...now(), depot: depot.value })),
     listen(days, "input", () => {
       const count = Number(days.value);
       if (!(count >= 1 && count <= MOST_DAYS)) return;

@@ -82,10 +82,11 @@ export function mountVisitPlan(host: HTMLElement, desk: Desk, kept: VisitsKept, 
   async function plan(): Promise<void> {
     const middle = ways.middle();
     const known = await depots.catch(() => []);
-    const start = typed.depot === MIDDLE ? middle : (known.find(({ name }) => name === typed.depot) ?? null);
+    const depot = typed.depot === MIDDLE ? undefined : (known.find(({ name }) => name === typed.depot) ?? known[0]);
+    const { lon, lat } = depot ?? middle;
     const rows = [...outcome.now.order].filter((row) => outcome.now.inside[row] === 1);
     const fund = trial.now.budget === null ? {} : askedOf(trial.now, rows);
-    kept.plan(askedOfForm(typed, fund, middle), { start: start && { lon: start.lon, lat: start.lat }, dataVersion: facts.data_version });
+    kept.plan(askedOfForm({ ...typed, depot: depot?.name ?? MIDDLE }, fund, middle), { start: { lon, lat }, dataVersion: facts.data_version });
   }
 
   function say(): void {

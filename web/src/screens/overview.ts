@@ -15,6 +15,7 @@ import { keepMapInView } from "../parts/map_in_view.ts";
 import { mountMasthead } from "../parts/masthead.ts";
 import { mountPartial } from "../parts/notice.ts";
 import { mountRankedList } from "../parts/ranked_list.ts";
+import { keepOneStop } from "../parts/roving.ts";
 import { mountViewNote } from "../parts/view_note.ts";
 import type { WhyPanel } from "../parts/why_panel.ts";
 import { mountRiverMap, type RiverMap } from "../surface/river_map.ts";
@@ -86,6 +87,7 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
   const door = dataDoor(scene, head.actions, (words) => void mountPartial(mapArea, words));
   const visits = mountVisitsDoor(head.actions, desk);
   const account = mountAccountDoor(head.actions, host, () => leavePage(dispose, trial.now.theme));
+  const headStop = oneHeadStop(head.actions);
   const banner = opened?.mountBanner(head.head, desk, () => cases?.open("Save this trial as a new case."));
   host.append(main, caution);
   const theme = keepTheme(trial);
@@ -123,6 +125,7 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
     head.dispose,
     cases?.dispose ?? (() => undefined),
     account,
+    headStop,
     () => visits?.dispose(),
     banner ?? (() => undefined),
     () => {
@@ -171,6 +174,15 @@ function mountOn(host: HTMLElement, essentials: Essentials, surroundings: Promis
     },
   );
   return dispose;
+}
+
+/** The buttons at the head are one stop for the tab key, so that the list stays near. */
+function oneHeadStop(actions: HTMLElement): Dispose {
+  const buttons = [...actions.querySelectorAll("button")];
+  if (buttons.length < 2) return () => undefined;
+  actions.setAttribute("role", "toolbar");
+  actions.setAttribute("aria-label", "About the whole page");
+  return keepOneStop(actions, buttons).dispose;
 }
 
 /** Nothing of whoever signed out is left: neither on the page nor with this tab. */

@@ -74,7 +74,7 @@ class PersonAnswer(Answer):
     way: Literal["password", "elsewhere"]
     locked: bool
     made_at: str
-    seen_at: str | None = Field(description="null for somebody who never was here")
+    seen_at: str | None = Field(None, description="null for somebody who never was here")
 
 
 class People(Answer):
@@ -115,7 +115,7 @@ class TokenAnswer(Answer):
     scope: Scope
     made_at: str
     ends_at: str
-    seen_at: str | None = Field(description="null while it was never used")
+    seen_at: str | None = Field(None, description="null while it was never used")
 
 
 class Tokens(Answer):
@@ -154,7 +154,7 @@ class LinkAnswer(Answer):
     made_at: str
     by: str
     ends_at: str
-    ended_at: str | None = Field(description="null while nobody ended it")
+    ended_at: str | None = Field(None, description="null while nobody ended it")
 
 
 class Links(Answer):
