@@ -91,7 +91,7 @@ def test_no_strange_text_that_is_sent_is_the_database_s_error(
 def test_where_the_database_is_is_told_to_nobody(
     service: RolesServed, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """ASVS 7.4.1: neither its address, nor its user, nor the file's place, nor the driver's words."""
+    """ASVS 7.4.1: neither its address, nor its user, nor the driver's words."""
 
     def broken(*_: object, **__: object) -> None:
         raise OperationalError("SELECT secret", {}, Exception("at 10.9.8.7 user river failed"))
