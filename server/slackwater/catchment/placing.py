@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -13,13 +14,18 @@ from shapely.ops import substring
 WGS84 = Geod(ellps="WGS84")
 DEGREE_M = 110_500.0  # least metres in a degree of latitude; bounds a search, measures nothing
 
+REMEMBERED = 20_000
+"""Lines and points that come again at every edit; what is asked of them never changes."""
 
+
+@lru_cache(REMEMBERED)
 def geodesic_length_m(line: shapely.LineString) -> float:
     """Length of a line of WGS84 longitudes and latitudes over the ellipsoid, two-dimensional."""
     lon, lat = shapely.get_coordinates(line).T
     return float(WGS84.line_length(lon, lat))
 
 
+@lru_cache(REMEMBERED)
 def snap(point: shapely.Point, line: shapely.LineString) -> tuple[float, float]:
     """Give distance in metres to the nearest point of a line, and that point's share of its length.
 

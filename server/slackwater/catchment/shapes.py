@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -22,6 +23,9 @@ from slackwater.catchment.reference_systems import (
 
 Shapes = NDArray[np.object_]
 Trouble = tuple[str, str]
+
+REMEMBERED = 20_000
+"""Shapes that come again at every edit."""
 
 EMPTY: Trouble = ("geometry_empty", "give the row its place")
 NOT_FINITE: Trouble = ("geometry_invalid", "coordinates that are finite numbers")
@@ -121,6 +125,7 @@ def _joined(parts: Any) -> Any:
     return merged if merged.geom_type == "LineString" else None
 
 
+@lru_cache(REMEMBERED)
 def _shape_trouble(shape: Any, wanted: Shape) -> Trouble | None:
     if wanted is Shape.LINE and len(np.unique(shapely.get_coordinates(shape), axis=0)) < 2:
         return TOO_SHORT

@@ -75,7 +75,8 @@ def metered_days(catchment: Catchment, first_day: np.datetime64, days: int) -> N
     if not len(metered):
         return result
     index = offtakes.index
-    offtake = np.array([index[str(name)] for name in metered.text("offtake_id")], np.int64)
+    names, name_of = np.unique(metered.text("offtake_id").astype(str), return_inverse=True)
+    offtake = np.array([index[str(name)] for name in names], np.int64)[name_of]
     day = (metered.date("date") - first_day).astype(np.int64)
     if catchment.settings.metered_missing == "zero":
         for position in np.unique(offtake):

@@ -79,6 +79,7 @@ def test_one_note_is_refused_with_a_reason_and_the_others_wait(
         note(run_id, two, "depth_low", "41", unit="cm", value=0.41),
     )
     room = visits(page, "Notes brought back")
+    expect(room.get_by_label("All of them")).to_be_checked()
     room.get_by_label("All of them").uncheck()
     expect(room.get_by_role("button", name="Refuse 0 notes")).to_be_disabled()
     room.get_by_label(f"Take over: {one}").check()
