@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -55,6 +56,13 @@ class Catchment:
     def name(self) -> str:
         """The catchment's name."""
         return self.settings.name
+
+    @cached_property
+    def metered_offtake(self) -> NDArray[np.int64]:
+        """(rows of ``metered``,) the offtake each recorded draw belongs to."""
+        index = self.tables["offtakes"].index
+        named = self.tables["metered"].text("offtake_id")
+        return np.array([index[str(name)] for name in named], np.int64)
 
     def offtake_number(self, column: str) -> NDArray[np.float64]:
         """(offtakes,) a numeric column as understood: snapped chainage, borrowed use."""

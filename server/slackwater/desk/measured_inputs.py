@@ -48,8 +48,7 @@ ONE = np.ones((1, 1, 1))
 def draw_tried(evaluation: Evaluation, ranges: Mapping[str, InputRange], share: Numbers) -> Tried:
     """Try the draw of those without a meter."""
     catchment, each = evaluation.catchment, ranges["draw"]
-    metered = set(catchment.table("metered").text("offtake_id").tolist())
-    known = np.array([i in metered for i in catchment.table("offtakes").keys], bool)
+    known = np.isin(np.arange(len(catchment.reach_index)), catchment.metered_offtake)
     return Tried("draw", _over(each, share), ONE, ONE, ~known, each.assumed)
 
 

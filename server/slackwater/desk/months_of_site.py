@@ -108,5 +108,4 @@ def months_shown(evaluation: Evaluation, offtake: int, viewer: Viewer) -> list[d
 def metered_offtakes(evaluation: Evaluation) -> NDArray[np.bool_]:
     """(offtakes,) whether any metered draw, which is private, went into its numbers."""
     catchment = evaluation.catchment
-    metered = set(catchment.table("metered").text("offtake_id").tolist())
-    return np.array([key in metered for key in catchment.table("offtakes").keys], bool)
+    return np.isin(np.arange(len(catchment.reach_index)), catchment.metered_offtake)

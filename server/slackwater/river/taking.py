@@ -74,9 +74,7 @@ def metered_days(catchment: Catchment, first_day: np.datetime64, days: int) -> N
     result = np.full((len(offtakes), days), np.nan)
     if not len(metered):
         return result
-    index = offtakes.index
-    names, name_of = np.unique(metered.text("offtake_id").astype(str), return_inverse=True)
-    offtake = np.array([index[str(name)] for name in names], np.int64)[name_of]
+    offtake = catchment.metered_offtake
     day = (metered.date("date") - first_day).astype(np.int64)
     if catchment.settings.metered_missing == "zero":
         for position in np.unique(offtake):
