@@ -122,8 +122,13 @@ class WouldChange:
                 f"Found to draw {value * now_ls:,.0f} L/s at most where {now_ls:,.0f} stand in the "
                 f"register, the {end} end,"
             )
-        what = {"position": "position", "night_use_share": "share of draw by night"}[found.input]
-        return f"With its {what} found {value:.2g} times what is taken now, the {end} end,"
+        times = f"{value:.2g} times"
+        if found.input == "position":
+            return (
+                f"Found where {times} the drifters pass that are counted there now (its position), "
+                f"the {end} end,"
+            )
+        return f"Found to draw by night {times} the share counted now, the {end} end,"
 
     def _set(self, found: Found, progress: Progress) -> dict[int, int]:
         progress.expect(1)
