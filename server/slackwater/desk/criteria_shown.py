@@ -17,11 +17,13 @@ from slackwater.desk.visibility import (
     of_contract,
     of_result,
     rows_shown,
+    sees,
     select,
 )
 
 LABELS = {"risk": "Entrainment risk", "overlap": "Season overlap", "cost": "Low cost"}
 BILLION = 1_000_000_000
+HUNDREDTH = BILLION // 100
 
 
 def criteria_told(evaluation: Evaluation) -> list[dict[str, str]]:
@@ -60,6 +62,35 @@ def _columns(evaluation: Evaluation) -> list[Column]:
         )
         for name, values in zip(ranking.criteria, ranking.values_millionths, strict=True)
     ]
+
+
+def score_columns(evaluation: Evaluation) -> list[Column]:
+    """Give the score in whole billionths as each kind of viewer is told it, the lead's first.
+
+    Where one of its criteria is hidden the score is told to hundredths: less the parts that are
+    shown, a score in full would be the hidden part, and a quote can be read off that.
+    """
+    ranking = evaluation.ranking
+    score = ranking.weights_thousandths @ ranking.values_millionths
+    rounded = np.rint(score / HUNDREDTH).astype(np.int64) * HUNDREDTH
+    told = []
+    for viewer, visibility in ((Viewer.LEAD, Visibility.PRIVATE),
+                               (Viewer.AGENCY, Visibility.AGENCY),
+                               (Viewer.PUBLIC, Visibility.PUBLIC)):  # fmt: skip
+        values = np.where(_partly_hidden(evaluation, viewer), rounded, score)
+        told.append(Column("score", values.tolist(), visibility))
+    return told
+
+
+def _partly_hidden(evaluation: Evaluation, viewer: Viewer) -> NDArray[np.bool_]:
+    """(offtakes,) whether a criterion that counts is hidden from a viewer."""
+    hidden = np.zeros(len(evaluation.ranking.order), bool)
+    weights = evaluation.ranking.weights_thousandths.tolist()
+    for column, weight in zip(_columns(evaluation), weights, strict=True):
+        if weight:
+            hidden |= not sees(viewer, column.visibility)
+            hidden |= np.array(column.hidden_from(viewer), bool)
+    return hidden
 
 
 def parts_of_site(evaluation: Evaluation, offtake: int, viewer: Viewer) -> list[dict[str, Any]]:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from slackwater.catchment.fields import Visibility
 from slackwater.catchment.table import Table
 from slackwater.desk.coded_lines import STEPS_PER_DEGREE
-from slackwater.desk.criteria_shown import LABELS, criteria_columns, quoted_at_best
+from slackwater.desk.criteria_shown import LABELS, criteria_columns, quoted_at_best, score_columns
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.fund_columns import fund_columns
 from slackwater.desk.losses import millionths_of
@@ -96,11 +96,9 @@ def _ranked(evaluation: Evaluation) -> list[Column]:
     metered = metered_offtakes(evaluation)
     total = float(evaluation.loss_adults.sum())
     gain = evaluation.of_best_option(evaluation.gain_adults, 0.0)
-    whole_score = ranking.weights_thousandths @ ranking.values_millionths
     results = {
         "rank": ranking.rank.tolist(),
         "tie_order": tie_order.tolist(),
-        "score": whole_score.tolist(),
         "risk": _criterion(evaluation, "risk"),
         "overlap": _criterion(evaluation, "overlap"),
         "loss_share": millionths_of(evaluation.loss_adults, total),
@@ -109,7 +107,8 @@ def _ranked(evaluation: Evaluation) -> list[Column]:
     }
     volume_ml = [_short(value) for value in evaluation.volume_ml]
     volume = Column("volume_ml", volume_ml, of_result("volume_ml"), metered)
-    return [Column(name, values, of_result(name)) for name, values in results.items()] + [volume]
+    told = [Column(name, values, of_result(name)) for name, values in results.items()]
+    return [*told, *score_columns(evaluation), volume]
 
 
 def _priced(evaluation: Evaluation) -> list[Column]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 
 from slackwater.decisions.options import NONE
 from slackwater.decisions.score import MILLION
-from slackwater.desk.criteria_shown import BILLION, quoted_at_best
+from slackwater.desk.criteria_shown import BILLION, quoted_at_best, score_columns
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.features.layer import Offered, Told, Value, plain
 from slackwater.desk.losses import millionths_of
@@ -33,14 +34,13 @@ def results_offered(evaluation: Evaluation) -> list[Offered]:
 def _ranked(evaluation: Evaluation) -> list[Offered]:
     ranking, total = evaluation.ranking, float(evaluation.loss_adults.sum())
     gain = evaluation.of_best_option(evaluation.gain_adults, 0.0)
-    score = ranking.weights_thousandths @ ranking.values_millionths
     options = evaluation.catchment.table("options").keys
     best = [None if row == NONE else options[row] for row in evaluation.best_option]
     loss_share = _shares(millionths_of(evaluation.loss_adults, total))
     gain_share = _shares(millionths_of(gain, total))
     offered = [
         _whole("rank", "rank", ranking.rank, "rank by score, 1 the first"),
-        _number("score", "score", score / BILLION, "score from 0 to 1", "share"),
+        *_scores(evaluation),
         _number("risk", "risk", _criterion(evaluation, "risk"), "entrainment risk", "share"),
         _number("overlap", "overlap", _criterion(evaluation, "overlap"), "season overlap", "share"),
         _number("loss_share", "loss_share", loss_share, "of the whole loss to offtakes", "share"),
@@ -55,6 +55,15 @@ def _ranked(evaluation: Evaluation) -> list[Offered]:
         meaning = "adult equivalents lost in a mean year"
         offered.append(_number("loss_adults_per_year", "losses.adults", loss, meaning, "1/year"))
     return offered
+
+
+def _scores(evaluation: Evaluation) -> list[Offered]:
+    """Offer the score as each viewer is told it, the one in full first."""
+    told = Told("score", Value.NUMBER, "score from 0 to 1", "share")
+    return [
+        Offered(told, replace(each, values=[value / BILLION for value in each.values]))
+        for each in score_columns(evaluation)
+    ]
 
 
 def _drawn(evaluation: Evaluation) -> list[Offered]:

@@ -47,7 +47,12 @@ def agency_page_facts(case: CaseShown, printed_at: datetime) -> FundPage:
 
     def told(rows: Iterable[FundRow]) -> tuple[FundRow, ...]:
         return tuple(
-            replace(row, cost=costs[row.code], remark=BY_HAND.get(of_code[row.code].by_hand, ""))
+            replace(
+                row,
+                cost=costs[row.code],
+                score=row.score if costs[row.code] is not None else round(row.score, 2),
+                remark=BY_HAND.get(of_code[row.code].by_hand, ""),
+            )
             for row in rows
         )
 

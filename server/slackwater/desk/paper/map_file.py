@@ -44,7 +44,8 @@ def _facts(case: CaseShown, row: CaseRow, columns: Mapping[str, Any], viewer: Vi
         ("river", reach_name(case.evaluation, at, viewer)),
         ("district", columns["district"][at]),
         ("rank", f"{row.rank:,} of {len(case.rows):,}"),
-        ("score", f"{row.score:.3f}"),
+        # in full it would tell what its hidden part is
+        ("score", f"{row.score:.3f}" if viewer is Viewer.LEAD else f"{row.score:.2f}"),
         ("loss", f"{percent(columns['loss_share'][at] / MILLION)} of the loss to pumps"),
         ("screen", site.option_name),
         ("its cost", f"{money(band[0])} to {money(band[1], case.currency)}" if band else ""),
