@@ -115,7 +115,7 @@ def test_a_pack_says_how_to_measure_and_what_to_be_careful_of(field: Field) -> N
     """Every field has a line on how; the water, power and suction cautions are there; notes too."""
     note = field.noted("kim", field.kims, "A", "access", "poor")
     told = field.browser("kim").get(f"/api/runs/{field.kims}/pack").json()
-    assert len(told["forms"]) == 16
+    assert len(told["forms"]) == 17
     assert all(form["how"] and len(form["how"]) < 100 for form in told["forms"])
     plate = told["forms"][0]
     assert (plate["field"], set(plate["units"])) == (

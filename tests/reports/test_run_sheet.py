@@ -131,6 +131,32 @@ def test_black_ink_alone_is_used(printed: Printed, browser: Browser, run: dict[s
     assert len(printed.pages) <= 4
 
 
+def test_clock_times_stand_beside_minutes_where_the_plan_holds_a_leaving_time(
+    working: Working, run: dict[str, Any]
+) -> None:
+    """It says when to leave and when one arrives; without one, or with none that is one, not."""
+    told = FieldBook(working.register).run(run["id"])
+    assert told is not None
+    days = [dict(day) for day in told.days]
+    asked = {"id": new_id(), "name": "Clock", "on": "2026-03-02", "officer": "", "days": days}
+    kept = keep_run(working, {**asked, "plan": {"leaving": "07:30"}}, LEAD, "lead")
+    html = plain(print_run_sheet(working, kept["id"], LEAD))
+    assert "Leave at 7:30." in html
+    assert "8:00 to 8:45; 30 min to 1 h 15 after the start" in html
+    for odd in ("25:00", 8, None):
+        asked = {**asked, "id": new_id(), "plan": {"leaving": odd}}
+        kept = keep_run(working, asked, LEAD, "lead")
+        html = plain(print_run_sheet(working, kept["id"], LEAD))
+        assert "Leave at" not in html
+        assert "30 min to 1 h 15 after the start" in html
+
+
+def test_the_form_leaves_a_blank_for_the_share_by_night_and_a_remark(printed: Printed) -> None:
+    """Both stand at every stop."""
+    assert printed.text.count("Share by night") == 3
+    assert printed.text.count("Remark") == 3
+
+
 def test_a_stop_that_left_the_register_is_still_told(working: Working) -> None:
     """Sheet and GPX of a run whose site is gone: the code stands there, without a place."""
     asked = {"id": new_id(), "name": "Gone", "on": "2026-03-02", "officer": "", "plan": {},

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { LongWork } from "../src/core/long_work.ts";
-import { byCode, typedWords } from "../src/core/proposal_words.ts";
+import { byCode, typedWords, waitingWords } from "../src/core/proposal_words.ts";
 import { askedOfForm, FORM_AT_FIRST, MIDDLE, withDays, wrongWith } from "../src/core/visit_form.ts";
 import { type Days, moved, stepped, toDay, without } from "../src/core/visit_order.ts";
 import { sidesOf } from "../src/core/visit_sides.ts";
@@ -127,6 +127,8 @@ test("notes are grouped by site and told as they were typed", () => {
   const note = { code: "A", typed: "21.6", unit: "ML/d", value: 0.25 } as Note;
   const all = [{ note }, { note: { ...note, code: "B" } }, { note }] as unknown as Proposal[];
   assert.deepEqual(byCode(all).map(([code, of]) => [code, of.length]), [["A", 2], ["B", 1]]);
+  assert.equal(waitingWords(2, 1, 0), "2 notes of 1 site would change the register.");
+  assert.equal(waitingWords(0, 0, 1), "No note waits to be taken over. What else was said of 1 site stands below.");
   assert.equal(typedWords(note), "21.6\u00a0ML/d");
   assert.equal(typedWords({ ...note, typed: "", unit: "", value: null }), "taken back");
 });

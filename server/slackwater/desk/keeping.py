@@ -59,7 +59,8 @@ def _people_told(url: str) -> str:
         return ""
     return (
         f"; {count} accounts as they were then (slackwater user list shows them), "
-        "and everybody signs in anew"
+        "and everybody signs in anew; tokens and public links that were ended since hold again: "
+        "end them anew"
     )
 
 

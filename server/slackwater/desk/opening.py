@@ -98,5 +98,6 @@ def few_of_each(warnings: Sequence[Finding], shown: int = 5) -> list[str]:
     for code, alike in kinds.items():
         lines += [str(warning) for warning in alike[:shown]]
         if len(alike) > shown:
-            lines.append(f"and {len(alike) - shown} more of these; --json lists all [{code}]")
+            more = f"and {len(alike) - shown} more of these"
+            lines.append(f"{more}; slackwater check --json lists all [{code}]")
     return lines

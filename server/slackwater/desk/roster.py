@@ -44,10 +44,14 @@ def roles_of(roles: Iterable[str]) -> frozenset[Role]:
     UsageError
         Where there is none, or one that nobody can be given.
     """
-    asked, known = set(roles), {role.value: role for role in ANYONE_MAY_HOLD}
+    asked = {role.strip().casefold() for role in roles}
+    known = {role.value: role for role in ANYONE_MAY_HOLD}
     if not asked or asked - set(known):
         choice = ", ".join(role for role in Role if role in known)
-        raise UsageError(f"give one or more of the roles {choice}")
+        wrong = ", ".join(sorted(asked - set(known)))
+        raise UsageError(
+            f"give one or more of the roles {choice}" + (f"; not {wrong}" if wrong else "")
+        )
     return frozenset(known[role] for role in asked)
 
 

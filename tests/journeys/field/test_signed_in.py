@@ -22,6 +22,10 @@ from tests.journeys.field.at_bank import (
 from tests.journeys.people.entering import Place, hold_session, type_in, with_people
 from tests.journeys.test_map import assert_axe_silent
 
+PRESSED = """button => { const at = each => each.getBoundingClientRect().y;
+const before = at(button); button.click();
+return [before, ...[button, ...button.parentElement.querySelectorAll('.leave-asked button')]
+.map(at)]; }"""
 OFFICERS = {"kim": "rushes hide the landing", "lee": "gravel under fast water"}
 
 
@@ -120,7 +124,7 @@ def test_nobody_without_an_account_is_shown_a_run(browser: Browser, place: Place
 
 
 def test_a_run_taken_off_the_phone_leaves_its_notes(browser: Browser, place: Place) -> None:
-    """Contacts need not stay on a phone: asked twice, the run goes and what was noted stays."""
+    """Contacts need not stay on a phone: asked below, the run goes, and notes stay."""
     run = run_of(place, "kim")
     with phone(browser, place.address) as page:
         hold_session(page.context, place, "kim")
@@ -130,11 +134,30 @@ def test_a_run_taken_off_the_phone_leaves_its_notes(browser: Browser, place: Pla
         type_number(page, "depth_today", "1.9")
         go_on(page)
         page.goto(run.at())
-        page.get_by_role("button", name="Take it off this phone").click()
-        page.get_by_role("button", name="Yes, take it off; my notes stay").click()
-        expect(page.locator("h1")).to_have_text("My runs")
-        expect(page.locator(".run")).to_have_count(0)
-        assert_badge_true(page)
+        off = page.get_by_role("button", name="Take it off this phone")
+        sure = page.get_by_role("button", name="Yes, take it off; my notes stay")
+        off.click()
+        told = "could not be fetched again here without a connection"
+        expect(page.locator(".leave-part")).to_contain_text(told)
+        expect(sure).to_have_count(0)
         page.context.set_offline(False)
         all_sent(page)
+        expect(page.get_by_role("link", name="GPX file")).to_be_visible()
+        off.scroll_into_view_if_needed()
+        before, after, cancel, yes = off.evaluate(PRESSED)
+        assert before == after  # under the finger is what was there
+        assert after + 48 <= cancel
+        assert cancel + 48 <= yes
+        off.click()  # a second tap takes the question back
+        expect(sure).to_have_count(0)
+        off.click()
+        page.route("**/pack", lambda route: route.abort())
+        sure.click()
+        expect(page.locator(".leave-part")).to_contain_text(told)
+        page.unroute("**/pack")
+        off.click()
+        sure.click()
+        expect(page.locator("h1")).to_have_text("My runs")
+        expect(page.get_by_role("link", name="Open", exact=True)).to_have_count(0)
+        assert_badge_true(page)
     assert notes_of(place, run) == [("kim", "1.9")]

@@ -36,7 +36,9 @@ def assert_nothing_ran(page: Page) -> None:
     assert page.locator(MADE).count() == 0
 
 
-@pytest.mark.parametrize("who", ["lead person", NAME, ""])
+@pytest.mark.parametrize(
+    "who", ["lead person", *(pytest.param(who, marks=pytest.mark.long) for who in (NAME, ""))]
+)
 def test_no_script_runs_and_text_is_text(
     browser: Browser, tmp_path: Path, place: tuple[Stored, str], who: str
 ) -> None:

@@ -26,8 +26,8 @@ def test_notes_are_taken_over_in_one_go_and_the_page_says_what_moved(
 ) -> None:
     """Old stands beside new in the page's unit; one value is changed first; one edit is made."""
     page, address = own_page, own_address
-    one, two = codes_listed(address)[1:3]
-    run_id = run_kept(address, one, two)
+    one, two, three = codes_listed(address)[1:4]
+    run_id = run_kept(address, one, two, three)
     draw = capacity(address, one) / 50
     litres = f"{1000 * draw:.3f}"
     send(
@@ -35,15 +35,24 @@ def test_notes_are_taken_over_in_one_go_and_the_page_says_what_moved(
         note(run_id, one, "plate_capacity", litres, unit="L/s", value=float(litres) / 1000),
         note(run_id, one, "depth_today", "95", unit="cm", value=0.95),
         note(run_id, two, "depth_low", "41", unit="cm", value=0.41),
+        note(run_id, three, "no_entry", "gate locked"),
     )
     page.keyboard.press("u")  # ML/d to L/s
     room = visits(page, "Notes brought back")
     expect(room).to_contain_text("2 notes of 2 sites would change the register.")
+    expect(room).to_contain_text("What else was said of 2 sites stands below.")
+    expect(room.get_by_role("region", name=f"Notes of {three}")).to_contain_text(
+        re.compile(r"Could not get in: gate locked \(kim")
+    )
     plate = room.get_by_role("group", name=f"{one}: Most it can draw, by its plate")
     expect(plate).to_contain_text(f"Typed {litres} L/s by kim")
     expect(plate).to_contain_text(re.compile(r"In the register\s*[\d.]+\sL/s"))
     assert float(plate.get_by_label("Taken over as, L/s").input_value()) == float(litres)
     depth = room.get_by_role("group", name=f"{two}: Depth there at low irrigation-season level")
+    expect(plate).to_contain_text("More than 3 times off what the register says")
+    tick = room.get_by_label(f"Take over: {one}, Most it can draw")
+    expect(tick).not_to_be_checked()
+    tick.check()
     depth.get_by_label("Taken over as, m").fill("deep")
     assert_axe_silent(page)
     room.get_by_role("button", name="Take over 2 notes").click()

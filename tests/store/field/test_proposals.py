@@ -33,6 +33,7 @@ def test_notes_are_taken_over_by_one_edit(url: str, desk: Desk, phone: Phone) ->
         ("intake_depth_m", None, "Lower river"),
     ]
     assert [p["proposed"] for p in told] == pytest.approx([0.3125, 2.5])
+    assert [p["ticked"] for p in told] == [True, True]
     assert [(p["note"]["typed"], p["note"]["unit"], p["note"]["by"]) for p in told] == [
         ("27", "ML/d", "kim"),
         ("250", "cm", "kim"),
@@ -160,6 +161,9 @@ def test_words_become_what_the_register_holds(desk: Desk, phone: Phone) -> None:
     position, consent, fitted = proposals(desk)
     assert (consent["column"], consent["proposed"]) == ("willing", "yes")
     assert "not yet consent to a screen" in consent["words"]
+    assert [each["ticked"] for each in (position, consent, fitted)] == [False] * 3
+    assert "between 0.5 and 2 here" in position["words"]
+    assert "below 1, but only where that was measured" in position["words"]
     assert (position["column"], position["proposed"], fitted["proposed"]) == (
         "position",
         None,
@@ -178,6 +182,63 @@ def test_words_become_what_the_register_holds(desk: Desk, phone: Phone) -> None:
     assert cell(register, "offtakes", "0013", "fitted") == "cone"
     (past, _) = desk.get("edits")["edits"]
     assert '0012 position as 1.2, where the note says "bed"' in past["why"]
+
+
+@pytest.mark.parametrize("kind", ["sqlite"])
+def test_a_number_far_off_is_not_ticked_and_says_so(desk: Desk, phone: Phone) -> None:
+    """Three times off either way is still believed, more is not; nor is a depth below 30 m."""
+    phone.write("0012", "plate_capacity", "0.9", "m3/s")  # 0.3 stands there
+    phone.write("0013", "depth_low", "30.5", "m")
+    desk.send(phone.outbox)
+    plate, deep = proposals(desk)
+    assert (plate["ticked"], plate["words"]) == (True, "")
+    assert deep["ticked"] is False
+    assert "deeper than 30 m" in deep["words"]
+    for typed in ("0.91", "0.0999"):
+        desk.send([phone.write("0012", "plate_capacity", typed, "m3/s")])
+        plate = proposals(desk)[0]
+        assert plate["ticked"] is False
+        assert "more than 3 times off" in plate["words"]
+    accept(desk, {"note_id": plate["note"]["id"]})  # a lead may still take it over
+
+
+@pytest.mark.parametrize("kind", ["sqlite"])
+def test_the_share_by_night_is_measured_in_percent(desk: Desk, phone: Phone) -> None:
+    """It proposes the column the model reads, as a share; more than all of it is refused."""
+    note = phone.write("0013", "night_share", "80", "%")
+    assert desk.send([note])["refused"] == []
+    (refused,) = desk.send([phone.write("0013", "night_share", "101", "%")])["refused"]
+    assert "at most 100 %" in refused["why"]
+    (told,) = proposals(desk)
+    assert (told["column"], told["proposed"]) == ("night_use_share", 0.8)
+    accept(desk, {"note_id": note["id"]})
+    assert cell(desk.working.register, "offtakes", "0013", "night_use_share") == 0.8
+
+
+@pytest.mark.parametrize("kind", ["sqlite"])
+def test_what_has_no_column_reaches_the_desk_too(desk: Desk, phone: Phone) -> None:
+    """No way in, hazards, remarks, today's depth: by site, as typed, the newest; no photo."""
+    phone.write("0013", "no_entry", "gate locked")
+    phone.write("0012", "remark", "nothing odd")
+    phone.write("0012", "depth_today", "1.8", "m")
+    phone.write("0012", "depth_today", "1.9", "m")
+    phone.write("0012", "hazards", "dogs")
+    phone.write("0012", "hazards", "")  # taken back
+    phone.write("0012", "photo", "plate")
+    desk.send(phone.outbox)
+    told = [
+        (each["note"]["code"], each["label"], each["note"]["typed"], each["note"]["unit"],
+         each["note"]["by"], each["run_name"])
+        for each in desk.get("proposals")["said"]
+    ]  # fmt: skip
+    assert told == [
+        ("0012", "Water depth at the intake today", "1.9", "m", "kim", "Lower river"),
+        ("0012", "Remark", "nothing odd", "", "kim", "Lower river"),
+        ("0013", "Could not get in", "gate locked", "", "kim", "Lower river"),
+    ]
+    desk.send([phone.write("0012", "depth_low", "1.4", "m")])
+    said = [each["note"]["field"] for each in desk.get("proposals")["said"]]
+    assert said == ["remark", "no_entry"]  # the depth stands beside the one at low level
 
 
 @pytest.mark.parametrize("kind", ["sqlite"])

@@ -21,6 +21,11 @@ export function closeWords(count: number | null): string {
   return count === 0 ? "; no close call" : `; ${decimals(count, 0)} close call${count === 1 ? "" : "s"}`;
 }
 
+/** "; 7 with a private quote are not counted". */
+export function quotedWords(count: number): string {
+  return count === 0 ? "" : `; ${decimals(count, 0)} with a private quote ${count === 1 ? "is" : "are"} not counted`;
+}
+
 /** What a line of the set's money says beside the list by score. */
 export function besideWords({ best, way, avoidedShare, asking }: Shown, currency: string): string {
   if (!best) return "";

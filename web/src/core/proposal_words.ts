@@ -13,6 +13,7 @@ const FIELD_WORDS: Readonly<Record<string, string>> = {
   gauge_reading: "Gauge",
   depth_low: "Depth at low irrigation-season level",
   position_words: "Where in the river it draws",
+  night_share: "Share of its draw by night",
   power: "Power at the intake",
   access: "Access for machines when wet",
   consent: "Consent",
@@ -38,6 +39,13 @@ export function registerWords(value: NoteValue, field: FieldTold | undefined, sh
   const words = cellWords(field, value, shown);
   const who = [by, at ? moment(at) : ""].filter(Boolean).join(", ");
   return who ? `${words} (${who})` : words;
+}
+
+/** What waits, and what else was said. */
+export function waitingWords(notes: number, sites: number, saidOf: number): string {
+  const counted = (count: number, one: string): string => (count === 1 ? `1 ${one}` : `${count} ${one}s`);
+  const waits = notes ? `${counted(notes, "note")} of ${counted(sites, "site")} would change the register.` : "No note waits to be taken over.";
+  return saidOf ? `${waits} What else was said of ${counted(saidOf, "site")} stands below.` : waits;
 }
 
 /** Groups in the order they come. */

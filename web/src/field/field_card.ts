@@ -3,7 +3,7 @@ import { element } from "../parts/element.ts";
 import type { Contested, Form, Note, PackStop, Registered } from "../wire/field.ts";
 import { makeConflictBox } from "./conflict_box.ts";
 import { pressOne } from "./parts.ts";
-import { asTyped, farOff, inWords, sign, understood } from "./understood.ts";
+import { asTyped, farOff, inWords, sign, startUnit, tooDeep, understood } from "./understood.ts";
 import { timeWords } from "./words.ts";
 
 /** What stands of a field now. */
@@ -24,16 +24,16 @@ export interface Card {
   readonly refresh: (stands: Stands) => void;
 }
 
-/** Plates differ a thousandfold by their unit: here none is taken for granted. */
-const ASKED_UNIT: ReadonlySet<string> = new Set(["plate_capacity"]);
+/** A field the register does not have is held against one that it has. */
+const HELD_AGAINST: Readonly<Record<string, readonly [field: string, words: string]>> = { depth_today: ["depth_low", " of the low level"] };
 const QUICK: Readonly<Record<string, readonly string[]>> = {
-  no_entry: ["Gate locked", "Nobody there", "Water over the track", "Asked not to enter"],
+  no_entry: ["Not safe", "Gate locked", "Nobody there", "Water over the track", "Asked not to enter"],
 };
 
-export function makeCard(form: Form, stop: PackStop, runId: string, phone: string, first: Stands, usual: string, write: (typed: string, unit: string) => void): Card {
+export function makeCard(form: Form, stop: PackStop, runId: string, phone: string, first: Stands, write: (typed: string, unit: string) => void): Card {
   const id = `f-${form.field}`;
   let typed = first.own?.typed ?? "";
-  let unit = first.own?.unit || (ASKED_UNIT.has(form.field) ? "" : form.units.includes(usual) ? usual : (form.units[0] ?? ""));
+  let unit = first.own?.unit || startUnit(form);
   const fault = element("p", { class: "fault", id: `${id}-fault` });
   const register = element("p", { class: "register" });
   const far = element("p", { class: "far", role: "status" });
@@ -51,7 +51,8 @@ export function makeCard(form: Form, stop: PackStop, runId: string, phone: strin
     if (wrong) box?.setAttribute("aria-invalid", "true");
     else box?.removeAttribute("aria-invalid");
     register.replaceChildren(...registerWords(form, stop.register[form.field], unit || (form.units[0] ?? "")));
-    far.textContent = farOff(value, stop.register[form.field]?.value);
+    const [against, of] = HELD_AGAINST[form.field] ?? [form.field, ""];
+    far.textContent = tooDeep(form, value) || farOff(value, stop.register[against]?.value, of);
   }
 
   const entry = form.holds === "number" ? number() : form.holds === "text" ? text() : words();

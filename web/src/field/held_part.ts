@@ -1,15 +1,17 @@
 // Taking a run offline, and the exact statement of what is held: said only of what was read back.
 import { element } from "../parts/element.ts";
 import type { Dispose } from "../core/dispose.ts";
-import { fetchAlong, heldOf, leaveBehind, takeOffline } from "./packs.ts";
+import { on } from "./bus.ts";
+import { fetchAlong, heldOf, takeOffline } from "./packs.ts";
 import { button } from "./parts.ts";
-import { RUNS } from "./screen.ts";
+import { connectionNow } from "./sending.ts";
 import { askToLast, canBeOffline } from "./shell.ts";
 import { heldWords } from "./words.ts";
 
 export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): { element: HTMLElement; dispose: Dispose } {
   const told = element("p", { class: "held", role: "status" });
   const take = button(isHeld ? "Take offline again" : canBeOffline() ? "Take offline" : "Open it here", isHeld ? "" : "main", () => void go());
+  const paper = element("div", { class: "papers" });
   let gone = false;
   let busy = false;
 
@@ -39,36 +41,49 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
         await fetchAlong(runId);
       }
     } catch (error) {
-      say(`Not taken offline. ${error instanceof Error ? error.message : "Something did not come."}`, "held-not");
+      const why = error instanceof Error ? error.message : "Something did not come.";
+      const held = await heldOf(runId).catch(() => "");
+      if (typeof held === "string") say(`Not taken offline. ${why}`, "held-not");
+      else say(`Not fetched again. ${why} What was held still is. ${heldWords(held)}`, "held-all");
     } finally {
       busy = false;
       take.textContent = "Take offline again";
     }
   }
 
-  /** Asked twice: without a connection the run could not be fetched again. */
-  const remove = button("Take it off this phone", "", () => {
-    if (remove.dataset["sure"]) {
-      void leaveBehind(runId).then(() => (location.hash = RUNS));
-      return;
-    }
-    remove.dataset["sure"] = "yes";
-    remove.textContent = "Yes, take it off; my notes stay";
-  });
+  /** Paper and GPX come from the service. */
+  function showPapers(): void {
+    if (!papers) return;
+    const off = !navigator.onLine || connectionNow().connection === "off";
+    if (paper.childElementCount && off === paper.classList.contains("is-off")) return;
+    paper.classList.toggle("is-off", off);
+    paper.replaceChildren(
+      ...(off
+        ? [
+            disabled("Printed run sheet"),
+            disabled("GPX file"),
+            element("p", {}, ["No connection: the printed run sheet and the GPX file are made by the service. Save them while there is a connection."]),
+          ]
+        : [element("a", { class: "button", href: `/print/run/${runId}` }, ["Printed run sheet"]), element("a", { class: "button", href: `/files/run/${runId}.gpx`, download: "" }, ["GPX file"])]),
+    );
+  }
 
+  showPapers();
+  const stopHearing = on("connection", showPapers);
   if (isHeld && canBeOffline()) void look();
   return {
     element: element("div", { class: "held-part" }, [
       take,
       told,
-      ...(papers
-        ? [
-            element("a", { class: "button", href: `/print/run/${runId}` }, ["Printed run sheet"]),
-            element("a", { class: "button", href: `/files/run/${runId}.gpx`, download: "" }, ["GPX file"]),
-          ]
-        : []),
-      ...(isHeld ? [remove] : []),
+      ...(papers ? [paper] : []),
     ]),
-    dispose: () => (gone = true),
+    dispose: () => {
+      gone = true;
+      stopHearing();
+    },
   };
+}
+
+function disabled(words: string): HTMLElement {
+  return element("button", { type: "button", class: "button", disabled: "" }, [words]);
 }

@@ -5,7 +5,6 @@ import { placeNow } from "./here.ts";
 import { addPhoto, type Held, type Of, photoOf } from "./notebook.ts";
 import { shrink, thumbnail } from "./photo.ts";
 import { send } from "./sending.ts";
-import { byName } from "./who.ts";
 import { bytesWords, many } from "./words.ts";
 
 const SMALL_PX = 96;
@@ -15,7 +14,7 @@ export interface PhotoCard {
   readonly refresh: (photos: readonly Held[]) => void;
 }
 
-export function makePhotoCard(form: Form, of: Of, placeAllowed: () => boolean): PhotoCard {
+export function makePhotoCard(form: Form, of: Of, placeAllowed: () => boolean, byWhom: () => string): PhotoCard {
   const input = element("input", { id: "f-photo", type: "file", accept: "image/*", capture: "environment", class: "unseen" });
   const told = element("p", { class: "told", role: "status" });
   const shown = element("ul", { class: "photos" });
@@ -32,7 +31,7 @@ export function makePhotoCard(form: Form, of: Of, placeAllowed: () => boolean): 
     try {
       const place = placeAllowed() ? await placeNow() : null;
       const jpeg = await shrink(file, place);
-      await addPhoto(of, byName(), jpeg, place !== null);
+      await addPhoto(of, byWhom(), jpeg, place !== null);
       void send();
       told.textContent = `Photo kept: ${bytesWords(jpeg.byteLength)}${place ? ", with the place" : ", without the place"}.`;
     } catch (error) {

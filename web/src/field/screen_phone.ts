@@ -2,12 +2,11 @@
 import { together } from "../core/dispose.ts";
 import { element } from "../parts/element.ts";
 import { makeSignInForm } from "../parts/sign_in_form.ts";
-import type { Form } from "../wire/field.ts";
 import { on } from "./bus.ts";
 import { recall, remember } from "./db.ts";
+import { faultyAt, label, type Labels, labelsOf } from "./labels.ts";
 import { loadFile, saveFile } from "./note_file.ts";
 import { allNoted, counts, type Held, tryAgain, type Writing } from "./notebook.ts";
-import { packOf } from "./packs.ts";
 import { alertLine, button, checkBox, doing } from "./parts.ts";
 import { RUNS, type Screen, stopAddress } from "./screen.ts";
 import { connectionNow, send } from "./sending.ts";
@@ -32,7 +31,8 @@ export async function phoneScreen(): Promise<Screen> {
     list.replaceChildren(...unsent.map((each) => item(each, labels)), ...writing.map((each) => writingItem(each, labels)));
     const oldest = [...unsent.map((each) => each.note.at), ...writing.map((each) => each.at)].sort()[0] ?? null;
     const lasting = !canBeOffline() || (await isLasting());
-    notices.replaceChildren(...warnings(lasting, oldest, counts()).map((words) => alertLine(words)));
+    const faulty = await faultyAt({ notes, writing });
+    notices.replaceChildren(...warnings(lasting, oldest, counts(), faulty).map((words) => alertLine(words)));
     again.hidden = !unsent.some((each) => each.state === "refused");
     const { connection, problem, sending, others } = connectionNow();
     const waits = counts().unsent ? `${badgeWords(counts())}.` : "Everything is sent.";
@@ -110,17 +110,6 @@ function nameField(): HTMLElement[] {
   const input = element("input", { type: "text", id: "my-name", class: "typed", value: givenName(), autocomplete: "name", maxlength: 100 });
   input.addEventListener("input", () => void giveName(input.value));
   return [element("h2", {}, [element("label", { for: "my-name" }, ["Name on my notes"])]), input];
-}
-
-type Labels = ReadonlyMap<string, readonly Form[]>;
-
-async function labelsOf(runs: readonly string[]): Promise<Labels> {
-  const packs = await Promise.all([...new Set(runs)].map(async (id) => [id, (await packOf(id))?.forms ?? []] as const));
-  return new Map(packs);
-}
-
-function label(labels: Labels, runId: string, field: string): string {
-  return labels.get(runId)?.find((form) => form.field === field)?.label ?? field;
 }
 
 function item({ note, state, why }: Held, labels: Labels): HTMLElement {

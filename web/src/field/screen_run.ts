@@ -1,10 +1,12 @@
-// A run at a glance: the next stop, the sketch of the way, all stops in order, what is held, cautions.
+// A run at a glance: the next stop, the sketch of the way, all stops in order, what is held; cautions first.
 import { together } from "../core/dispose.ts";
 import { element } from "../parts/element.ts";
 import type { Pack, PackStop } from "../wire/field.ts";
 import { on } from "./bus.ts";
 import { makeHeldPart } from "./held_part.ts";
+import { makeLeavePart } from "./leave_part.ts";
 import { placeNow } from "./here.ts";
+import { faultyAt } from "./labels.ts";
 import { allNoted, toldOf } from "./notebook.ts";
 import { doneAt } from "./packs.ts";
 import { alertLine, button, link } from "./parts.ts";
@@ -12,7 +14,7 @@ import type { Place } from "./photo.ts";
 import { RUNS, type Screen, stopAddress } from "./screen.ts";
 import { watch } from "./sending.ts";
 import { canBeOffline, isLasting } from "./shell.ts";
-import { drawSketch, stopNumber, wayTo } from "./sketch.ts";
+import { drawSketch, stopNumber, stopOf, wayTo } from "./sketch.ts";
 import { counts } from "./notebook.ts";
 import { dayWords, many, minutesWords, warnings } from "./words.ts";
 
@@ -53,7 +55,8 @@ export async function runScreen(pack: Pack): Promise<Screen> {
     stops.replaceChildren(...pack.stops.map((stop) => stopItem(pack, stop, done.has(stop.code), per.get(stop.code) ?? 0, contested.has(stop.code))));
     const waiting = [...notes.filter((each) => each.state === "waiting" || each.state === "refused").map((each) => each.note.at), ...writing.map((each) => each.at)].sort();
     const lasting = await isLasting();
-    notices.replaceChildren(...warnings(lasting || !canBeOffline(), waiting[0] ?? null, counts()).map((words) => alertLine(words)));
+    const faulty = await faultyAt({ notes, writing });
+    notices.replaceChildren(...warnings(lasting || !canBeOffline(), waiting[0] ?? null, counts(), faulty).map((words) => alertLine(words)));
   }
 
   draw();
@@ -66,6 +69,7 @@ export async function runScreen(pack: Pack): Promise<Screen> {
     element: element("main", { class: "with-foot" }, [
       element("h1", { tabindex: -1 }, [run.name]),
       element("p", { class: "under" }, [[dayWords(run.on), many(pack.stops.length, "site")].join(" · ")]),
+      cautions(pack),
       notices,
       next ? nextCard(pack, next) : element("section", { class: "card" }, [element("h2", {}, ["All stops are done"]), element("p", {}, ["Send your notes while there is a connection, and see the line at the top until 0 are left."])]),
       sketch,
@@ -75,12 +79,22 @@ export async function runScreen(pack: Pack): Promise<Screen> {
       stops,
       element("h2", {}, ["On this phone"]),
       held.element,
-      element("h2", {}, ["Before you work there"]),
-      element("ul", { class: "cautions" }, pack.cautions.map((words) => element("li", {}, [words]))),
+      makeLeavePart(run.id),
       ...(next ? [element("div", { class: "foot" }, [link(`Open stop ${stopNumber(pack, next)}: ${next.code}`, stopAddress(run.id, next.code), "main")])] : []),
     ]),
     dispose: together([stopWatching, held.dispose, on("counts", () => void list()), on("told", () => void list())]),
   };
+}
+
+/** Safety first: what matters most is always in sight, the rest unfolds. */
+function cautions({ cautions: all }: Pack): HTMLElement {
+  return element("details", { class: "before" }, [
+    element("summary", { class: "line warning" }, [
+      element("span", { class: "sign", "aria-hidden": "true" }, ["!"]),
+      element("span", {}, [element("strong", {}, ["Before you work there: "]), "suction, drowning, banks, power. Never alone. If it does not look safe, do not go on."]),
+    ]),
+    element("ul", { class: "cautions" }, all.map((words) => element("li", {}, [words]))),
+  ]);
 }
 
 function nextCard(pack: Pack, stop: PackStop): HTMLElement {
@@ -93,7 +107,7 @@ function nextCard(pack: Pack, stop: PackStop): HTMLElement {
   const ask = contactWords(stop);
   const measure = planned.measure ?? [];
   return element("section", { class: "card next" }, [
-    element("p", { class: "over" }, [`Next stop, ${stopNumber(pack, stop)} of ${pack.stops.length}`]),
+    element("p", { class: "over" }, [`Next stop, ${stopOf(pack, stop)}`]),
     element("h2", {}, [stop.code, ...(stop.facts["label"] ? [element("span", { class: "label" }, [String(stop.facts["label"])])] : [])]),
     ...(drive.length ? [element("p", {}, [drive.join(" · ")])] : []),
     ...(ask || planned.contact_first ? [element("p", {}, [`${planned.contact_first ? "Ring first" : "Who to ask"}: ${ask || "nobody has said yes yet"}`])] : []),
@@ -121,7 +135,7 @@ function stopItem(pack: Pack, stop: PackStop, done: boolean, notes: number, cont
   return element("li", { class: done ? "is-done" : "" }, [
     ...(first ? [element("p", { class: "over" }, [`Day ${stop.day}`])] : []),
     element("a", { href: stopAddress(pack.run.id, stop.code), class: contested ? "stop contested" : "stop" }, [
-      element("span", { class: "stop-number" }, [String(stopNumber(pack, stop))]),
+      element("span", { class: "stop-number" }, [stopNumber(pack, stop)]),
       element("span", { class: "stop-code" }, [stop.code, ...(stop.facts["label"] ? [element("span", { class: "label" }, [String(stop.facts["label"])])] : [])]),
       element("span", { class: "stop-state" }, [state.join(", ")]),
     ]),

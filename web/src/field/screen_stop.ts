@@ -3,19 +3,19 @@ import { together as all } from "../core/dispose.ts";
 import { element } from "../parts/element.ts";
 import type { Form, Note, Pack, PackStop } from "../wire/field.ts";
 import { on } from "./bus.ts";
-import { recall, remember } from "./db.ts";
+import { recall } from "./db.ts";
 import { type Card, makeCard, type Stands } from "./field_card.ts";
 import { counts, heldAt, ofField, type Noted, type Of, phoneName, settle, type Told, toldOf, write } from "./notebook.ts";
 import { doneAt, setDone } from "./packs.ts";
 import { alertLine, button } from "./parts.ts";
 import { makePhotoCard } from "./photo_card.ts";
-import { runAddress, type Screen } from "./screen.ts";
+import { PHONE, runAddress, type Screen } from "./screen.ts";
 import { contactWords } from "./screen_run.ts";
 import { send, watch } from "./sending.ts";
-import { stopNumber } from "./sketch.ts";
+import { stopOf } from "./sketch.ts";
 import { tipsOf, together } from "./standing.ts";
 import { asTyped } from "./understood.ts";
-import { byName } from "./who.ts";
+import { byName, nameAfter, who } from "./who.ts";
 import { minutesWords, timeWords } from "./words.ts";
 
 /** Which fields settle an input that is worth measuring; as the planner has it. */
@@ -23,7 +23,7 @@ const FIELDS_OF: Readonly<Record<string, readonly string[]>> = {
   draw: ["plate_capacity", "running"],
   position: ["position_words"],
   depth_m: ["depth_today", "gauge_reading", "depth_low"],
-  night_use_share: ["remark"],
+  night_use_share: ["night_share"],
 };
 const SETTLE_MS = 4_000;
 
@@ -40,32 +40,43 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
   const phone = await phoneName();
   const trouble = element("div", { role: "alert" });
   const hazards = element("div", {});
-  const usual = await Promise.all(pack.forms.map((form) => recall<string>(`unit:${form.field}`)));
+  const forms = saidOnce(pack.forms);
+  const byLine = element("p", { class: "line by-line" });
   let placed = (await recall<boolean>("photo-place")) ?? false;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let look = await lookAround(of);
+
+  /** The name on a note that is about to be written. */
+  function byWhom(): string {
+    nameAfter(pack.run.officer);
+    showName();
+    return byName();
+  }
+
+  function showName(): void {
+    byLine.replaceChildren(element("span", {}, [`Notes are by ${byName(pack.run.officer)}`, ...(who().accounts ? [] : [" - ", element("a", { href: PHONE }, ["change"])])]));
+  }
 
   function changed(form: Form, typed: string, unit: string): void {
     const before = stop.notes.filter((note) => note.field === form.field);
     const moved = field?.field !== form.field;
     field = { code: stop.code, field: form.field };
-    const kept = write(of, form, typed, unit, byName(), before);
+    const kept = write(of, form, typed, unit, byWhom(), before);
     kept.catch((error: unknown) => {
       trouble.replaceChildren(alertLine(`What you typed could not be kept on this phone (${error instanceof Error ? error.message : "no reason given"}). Write it on paper.`));
     });
-    if (unit) void remember(`unit:${form.field}`, unit);
     if (moved) void kept.then(() => settle(() => field)).catch(() => undefined);
     clearTimeout(timer);
     timer = setTimeout(() => void settle(atField).then(send), SETTLE_MS);
   }
 
-  const photo = pack.forms.find((form) => form.holds === "photo");
-  const photos = photo ? makePhotoCard(photo, of, () => placed) : null;
+  const photo = forms.find((form) => form.holds === "photo");
+  const photos = photo ? makePhotoCard(photo, of, () => placed, byWhom) : null;
   const measured = new Set((stop.planned.measure ?? []).flatMap(({ input }) => FIELDS_OF[input] ?? []));
   const cards = new Map<string, Card>();
-  pack.forms.forEach((form, i) => {
+  forms.forEach((form) => {
     if (form.holds === "photo") return;
-    cards.set(form.field, makeCard(form, stop, of.run_id, phone, stands(form, stop, look), usual[i] ?? "", (typed, unit) => changed(form, typed, unit)));
+    cards.set(form.field, makeCard(form, stop, of.run_id, phone, stands(form, stop, look), (typed, unit) => changed(form, typed, unit)));
   });
   const noEntry = cards.get("no_entry");
   const first = [...cards.values()].filter(({ form }) => measured.has(form.field));
@@ -95,12 +106,14 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
   });
   const onFocusOut = (): void => void settle(atField).then(() => (counts().unsent ? send() : undefined));
   const body = element("main", { class: "with-foot" }, [
-    element("p", { class: "over" }, [`Stop ${stopNumber(pack, stop)} of ${pack.stops.length}`]),
+    element("p", { class: "over" }, [`Stop ${stopOf(pack, stop)}`]),
     element("h1", { tabindex: -1 }, [stop.code, ...(stop.facts["label"] ? [element("span", { class: "label" }, [String(stop.facts["label"])])] : [])]),
     trouble,
     facts(stop),
+    byLine,
     hazards,
     alertLine("Stop if in doubt: a running intake drowns; keep off steep banks, covers and wires.", "caution-line"),
+    ...sharedCautions(pack.forms).map((words) => alertLine(words, "caution-line")),
     ...(noEntry ? [entryPart(noEntry, look.notes.some(({ note }) => note.field === "no_entry"))] : []),
     ...(first.length ? [element("h2", {}, ["Worth measuring here"]), ...planned(stop), ...first.map((card) => card.element)] : []),
     ...(photos ? [photos.element] : []),
@@ -109,6 +122,7 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
     element("div", { class: "foot" }, [done]),
   ]);
   body.addEventListener("change", onFocusOut);
+  showName();
   void refresh();
   const stopWatching = watch(of.run_id);
   void recall<boolean>("photo-place").then((kept) => (placed = kept ?? false));
@@ -118,6 +132,17 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
     element: body,
     dispose: all([stopWatching, () => void leaveSettled(), on("counts", () => void refresh()), on("told", () => void refresh())]),
   };
+}
+
+/** Cautions of more than one field: said once at the head of the form. */
+function sharedCautions(forms: readonly Form[]): string[] {
+  const all = forms.map((form) => form.caution).filter((words) => words !== "");
+  return [...new Set(all.filter((words, i) => all.indexOf(words) !== i))];
+}
+
+function saidOnce(forms: readonly Form[]): Form[] {
+  const shared = sharedCautions(forms);
+  return forms.map((form) => (shared.includes(form.caution) ? { ...form, caution: "" } : form));
 }
 
 interface LookAround extends Noted {
@@ -147,7 +172,7 @@ function stands(form: Form, stop: PackStop, { notes: own, writing, told }: LookA
 
 /** How to measure what no field of the form says already. */
 function planned(stop: PackStop): HTMLElement[] {
-  const unsaid = (stop.planned.measure ?? []).filter(({ input }) => input === "night_use_share" || !FIELDS_OF[input]);
+  const unsaid = (stop.planned.measure ?? []).filter(({ input }) => !FIELDS_OF[input]);
   return unsaid.map(({ words }) => element("p", { class: "measure" }, [words]));
 }
 

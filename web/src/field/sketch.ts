@@ -37,9 +37,15 @@ export function drawSketch(pack: Pack, { next, done, near, here }: Shown): SVGEl
   ]);
 }
 
-/** Stops are numbered through all days. */
-export function stopNumber(pack: Pack, stop: PackStop): number {
-  return pack.stops.indexOf(stop) + 1;
+/** As on the printed sheet, where every day begins anew: "2·1" is day 2, stop 1; "1" where there is one day. */
+export function stopNumber(pack: Pack, stop: PackStop): string {
+  return pack.run.days.length > 1 ? `${stop.day}·${stop.number}` : String(stop.number);
+}
+
+/** "1 of 3", or "2·1 (day 2, stop 1 of 3)". */
+export function stopOf(pack: Pack, stop: PackStop): string {
+  const ofDay = pack.stops.filter((each) => each.day === stop.day).length;
+  return pack.run.days.length > 1 ? `${stopNumber(pack, stop)} (day ${stop.day}, stop ${stop.number} of ${ofDay})` : `${stop.number} of ${ofDay}`;
 }
 
 interface Frame {
@@ -89,10 +95,10 @@ function names(places: CodedPlaces, kind: string, frame: Frame, stops: readonly 
     .flatMap(({ name, at: [x, y] }) => [svg("rect", { class: `${kind}-dot`, x: x - 2.5, y: y - 2.5, width: 5, height: 5 }), svg("text", { class: kind, x: x + 6, y: y + 4 }, [name])]);
 }
 
-function disc(number: number, [x, y]: readonly [number, number], kind: string): SVGElement {
+function disc(number: string, [x, y]: readonly [number, number], kind: string): SVGElement {
   return svg("g", { class: `sketch-stop ${kind}`.trim() }, [
-    svg("circle", { cx: x, cy: y, r: kind === "next" ? 14 : 11 }),
-    svg("text", { x, y: y + 4.5, "text-anchor": "middle" }, [String(number)]),
+    svg("circle", { cx: x, cy: y, r: kind === "next" || number.length > 2 ? 14 : 11 }),
+    svg("text", { x, y: y + 4.5, "text-anchor": "middle" }, [number]),
   ]);
 }
 

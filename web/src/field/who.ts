@@ -8,6 +8,7 @@ let known: Pick<Me, "accounts" | "name" | "ways"> = { accounts: false, name: "",
 let given = "";
 
 const UNNAMED = "field officer";
+const MOST_OF_NAME = 100;
 
 export async function recallWho(): Promise<void> {
   known = (await recall<typeof known>("me")) ?? known;
@@ -31,15 +32,23 @@ export function who(): typeof known {
 }
 
 /** The name on this phone's notes. */
-export function byName(): string {
-  return known.name || given || UNNAMED;
+export function byName(otherwise = ""): string {
+  return known.name || given || (known.accounts ? "" : named(otherwise)) || UNNAMED;
 }
+
+/** Gives the name of a run's officer to who has none yet; it counts at once. */
+export function nameAfter(officer: string): void {
+  if (known.accounts || known.name || given || !named(officer)) return;
+  giveName(officer).catch(() => undefined); // a store that keeps nothing is told of at the note itself
+}
+
+const named = (name: string): string => name.trim().slice(0, MOST_OF_NAME);
 
 export function givenName(): string {
   return given;
 }
 
 export async function giveName(name: string): Promise<void> {
-  given = name.trim().slice(0, 100);
+  given = named(name);
   await remember("by", given);
 }

@@ -38,13 +38,20 @@ export function minutesWords(minutes: number): string {
   return whole < 60 ? `${whole} min` : `${Math.floor(whole / 60)} h ${String(whole % 60).padStart(2, "0")}`;
 }
 
+const MOST_NAMED = 3;
+
+function whereWords(where: readonly string[]): string {
+  const more = where.length - MOST_NAMED;
+  return where.length ? `: ${where.slice(0, MOST_NAMED).join("; ")}${more > 0 ? `; and ${more} more` : ""}` : "";
+}
+
 const DAY_MS = 86_400_000;
 
 /** What to be warned of, the worst first; none where nothing is. */
-export function warnings(lasting: boolean, oldest: string | null, { unsent, faulty }: Counts, at = Date.now()): string[] {
+export function warnings(lasting: boolean, oldest: string | null, { unsent, faulty }: Counts, where: readonly string[], at = Date.now()): string[] {
   const told: string[] = [];
   if (oldest && at - Date.parse(oldest) > DAY_MS) told.push(`Notes have waited since ${timeWords(oldest)}. Send them, or save them as a file.`);
-  if (faulty) told.push(`${many(faulty, "note")} cannot be sent as ${faulty === 1 ? "it is" : "they are"}; see what is said there.`);
+  if (faulty) told.push(`${many(faulty, "note")} cannot be sent as ${faulty === 1 ? "it is" : "they are"}${whereWords(where)}; see what is said there.`);
   if (!lasting && unsent) told.push("This browser gave no promise to keep the page's data; after days of disuse it may clear them. Send your notes soon, or save them as a file.");
   return told;
 }

@@ -5,11 +5,11 @@ import { columnWords } from "../core/why_words.ts";
 import { type Finding, fetchFindings } from "../wire/findings.ts";
 import { element } from "./element.ts";
 
-/** The public is told their number alone. */
+/** They are for the agency: the public is told as much. */
 export function mountDataNotes(host: HTMLElement, { facts, offtakes }: Scene): Dispose {
   const count = facts.warnings === 1 ? "1 note on the data" : `${facts.warnings || "No"} notes on the data`;
   if (!facts.warnings || offtakes.viewer === "public") {
-    host.append(count);
+    host.append(offtakes.viewer === "public" ? "Notes are for the agency" : count);
     return () => host.replaceChildren();
   }
   const opener = element("button", { type: "button", class: "quiet notes-button" }, [count]);

@@ -3,7 +3,7 @@ import { caseCopied } from "../core/case_copied.ts";
 import type { Desk } from "../core/desk.ts";
 import { type Dispose, together } from "../core/dispose.ts";
 import { guildName } from "../core/guilds.ts";
-import { besideWords, closeWords, WAY_WORDS } from "../core/fund_words.ts";
+import { besideWords, closeWords, quotedWords, WAY_WORDS } from "../core/fund_words.ts";
 import { longDate, moment, money, yearRun } from "../core/numbers.ts";
 import { shareOf } from "../core/by_score.ts";
 import type { Shown } from "../core/outcome.ts";
@@ -66,12 +66,17 @@ export function mountMasthead(host: HTMLElement, desk: Desk): Masthead {
     const avoidedShare = shareOf(now.inside, view.gainShare) / MILLION;
     const whose = whoseLoss(view.year, guildName(scene, view.guild));
     const own = ownShare(whose);
-    return fundGlance({ count: now.insideCount, spent, budget, avoidedShare: own ?? avoidedShare, currency: facts.currency, whose, together: own !== null, after: closeWords(now.closeCount) });
+    return fundGlance({ count: now.insideCount, spent, budget, avoidedShare: own ?? avoidedShare, currency: facts.currency, whose, together: own !== null, after: after(now) });
   }
 
   /** What a case's set gains as a whole was worked out when it was saved; a trial only adds up. */
   function ownShare(whose: string): number | null {
     return trial.now.held && whose === "" ? (caseCopied.now?.benefit_share ?? null) : null;
+  }
+
+  /** Close calls rest on costs that the lead alone sees whole; others are told what is left out. */
+  function after({ closeCount, privateCosts }: Shown): string {
+    return scene.offtakes.viewer === "lead" ? closeWords(closeCount) : quotedWords(privateCosts);
   }
 
   function bestGlance({ best, insideCount, avoidedShare, closeCount }: Shown): string {

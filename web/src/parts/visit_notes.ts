@@ -4,10 +4,10 @@ import { type Dispose, listen, together } from "../core/dispose.ts";
 import type { Desk } from "../core/desk.ts";
 import type { Shown } from "../core/edit_fields.ts";
 import { Sender } from "../core/edit_send.ts";
-import { byCode } from "../core/proposal_words.ts";
+import { byCode, typedWords, waitingWords, writtenWords } from "../core/proposal_words.ts";
 import { type EditDone, fetchRow, type FieldTold } from "../wire/edits.ts";
 import type { Finding } from "../wire/findings.ts";
-import { acceptNotes, fetchProposals, type Pick, type Proposals, refuseNotes } from "../wire/proposals.ts";
+import { acceptNotes, fetchProposals, type Pick, type Proposals, refuseNotes, type Said } from "../wire/proposals.ts";
 import { makeGrounds } from "./edit_grounds.ts";
 import { makeReport } from "./edit_report.ts";
 import { element } from "./element.ts";
@@ -32,10 +32,8 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
   const grounds = makeGrounds("visit-notes", () => undefined, true);
   const accept = element("button", { type: "submit", class: "strip-button edit-save" });
   const refuse = element("button", { type: "button", class: "strip-button" });
-  const form = element("form", { class: "visit-form", novalidate: "" }, [
-    allLabel, sites,
-    element("div", { class: "visit-foot" }, [grounds.element, report.element, element("div", { class: "edit-buttons" }, [accept, refuse])]),
-  ]);
+  const foot = element("div", { class: "visit-foot" }, [grounds.element, report.element, element("div", { class: "edit-buttons" }, [accept, refuse])]);
+  const form = element("form", { class: "visit-form", novalidate: "" }, [allLabel, sites, foot]);
   const shell = element("div", {}, [told, contested, form]);
   host.append(shell);
   const shown: Shown = { unit: trial.now.unit, currency: scene.facts.currency };
@@ -56,13 +54,14 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
     }
   }
 
-  function draw({ proposals, contested: differing }: Proposals, words: string): void {
+  function draw({ proposals, contested: differing, said }: Proposals, words: string): void {
     const options = scene.offtakes.options.map(({ option_id: id, name }) => [id, name] as const);
     contested.replaceChildren(...(differing.length ? [contestedPart(differing, { show: ways.show, chosen: (said) => void read(said) })] : []));
-    const groups = byCode(proposals);
+    const [proposed, saidOf] = [new Map(byCode(proposals)), new Map(byCode(said))];
+    const codes = [...new Set([...proposed.keys(), ...saidOf.keys()])].sort();
     const made: ProposalBox[] = [];
-    sites.replaceChildren(...groups.map(([code, of]) => {
-      const own = of.map((each) => proposalBox(each, { field: fields.get(each.column), shown, options, changed: showPicked }));
+    sites.replaceChildren(...codes.map((code) => {
+      const own = (proposed.get(code) ?? []).map((each) => proposalBox(each, { field: fields.get(each.column), shown, options, changed: showPicked }));
       made.push(...own);
       const name = element("button", { type: "button", class: "quiet visit-code", "aria-label": `${code}: show it on the map` }, [code]);
       name.addEventListener("click", () => ways.show(code));
@@ -70,13 +69,14 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
       return element("section", { class: "visit-site", "aria-label": `Notes of ${code}` }, [
         element("h3", {}, [name, ...(label && label !== code ? [element("span", { class: "visit-day-glance" }, [label])] : [])]),
         ...own.map(({ element: box }) => box),
+        ...(saidOf.get(code) ?? []).map(saidLine),
       ]);
     }));
     boxes = made;
     const count = proposals.length;
-    const waiting = count ? `${counted(count)} of ${groups.length === 1 ? "1 site" : `${groups.length} sites`} would change the register.` : "No note waits: what was brought back stands in the register, or was refused.";
-    told.textContent = [words, waiting].filter(Boolean).join(" ");
-    form.hidden = count === 0;
+    told.textContent = [words, waitingWords(count, proposed.size, saidOf.size)].filter(Boolean).join(" ");
+    form.hidden = codes.length === 0;
+    allLabel.hidden = foot.hidden = count === 0;
     showPicked();
   }
 
@@ -158,4 +158,8 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
       shell.remove();
     },
   ]);
+}
+
+function saidLine({ label, note, run_name: run }: Said): HTMLElement {
+  return element("p", { class: "why-note visit-said" }, [`${label}: `, element("strong", {}, [typedWords(note)]), ` (${writtenWords(note)}; run ${run}).`]);
 }

@@ -67,7 +67,7 @@ export function mountVisitPlan(host: HTMLElement, desk: Desk, kept: VisitsKept, 
   const parts = [
     form,
     line.dispose,
-    mountVisitDays(days, kept, { leaving: () => typed.leaving, show: ways.show, point: ways.point }),
+    mountVisitDays(days, kept, { leaving, show: ways.show, point: ways.point }),
     mountVisitBeside(beside, kept, {
       show: ways.show,
       see: (code) => {
@@ -75,9 +75,14 @@ export function mountVisitPlan(host: HTMLElement, desk: Desk, kept: VisitsKept, 
         void plan();
       },
     }),
-    facts.working ? mountVisitSave(saving, kept, { saved: ways.saved }) : () => undefined,
+    facts.working ? mountVisitSave(saving, kept, { saved: ways.saved, leaving }) : () => undefined,
     kept.onChange(say),
   ];
+
+  /** That of the saved run, where it holds one. */
+  function leaving(): string {
+    return kept.now?.run?.plan.leaving ?? typed.leaving;
+  }
 
   async function plan(): Promise<void> {
     const middle = ways.middle();

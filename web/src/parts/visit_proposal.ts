@@ -28,7 +28,7 @@ export function proposalBox(told: Proposal, { field, shown, options, changed }: 
   const { note, register, proposed } = told;
   const id = `note-${note.id}`;
   const picked = element("input", { type: "checkbox", id, "aria-label": `Take over: ${note.code}, ${told.label}` });
-  picked.checked = proposed !== null;
+  picked.checked = told.ticked;
   picked.addEventListener("change", changed);
   const wrong = element("p", { id: `${id}-wrong`, class: "edit-wrong" });
   const input = control();

@@ -5,15 +5,17 @@ import { Sender } from "../core/edit_send.ts";
 import type { VisitsKept } from "../core/visits_kept.ts";
 import { isA, me } from "../wire/me.ts";
 import { type Run, type RunAsked, type RunPlan, saveOrder, saveRun } from "../wire/visits.ts";
-import { keepName, keptName } from "./edit_grounds.ts";
+import { keptName } from "./edit_grounds.ts";
 import { element } from "./element.ts";
 import { formField, wordsOf } from "./form_field.ts";
 
 export interface SaveWays {
   readonly saved: (words: string) => void;
+  /** Time of day: "08:00". */
+  readonly leaving: () => string;
 }
 
-export function mountVisitSave(host: HTMLElement, kept: VisitsKept, { saved }: SaveWays): Dispose {
+export function mountVisitSave(host: HTMLElement, kept: VisitsKept, { saved, leaving }: SaveWays): Dispose {
   const name = formField("visit-name", "Name of the run", { maxlength: 120, autocomplete: "off" });
   const on = formField("visit-on", "First day", { type: "date" });
   const officer = formField("visit-officer", "Whose days they are", { maxlength: 120, autocomplete: "off" }, me().accounts ? "the name of an account; that person finds the run on the phone" : "");
@@ -42,7 +44,7 @@ export function mountVisitSave(host: HTMLElement, kept: VisitsKept, { saved }: S
 
   function planOf(): RunPlan {
     const { now } = kept;
-    return now ? { asked: now.asked, start: now.start, used_roads: now.told.used_roads } : {};
+    return now ? { asked: now.asked, start: now.start, used_roads: now.told.used_roads, leaving: leaving() } : {};
   }
 
   async function send(): Promise<void> {
@@ -53,7 +55,6 @@ export function mountVisitSave(host: HTMLElement, kept: VisitsKept, { saved }: S
     go.disabled = true;
     told.textContent = "";
     const who = officer.input.value.trim();
-    if (!me().accounts && who) keepName(who);
     const sent = await sender.send({ name: name.input.value.trim(), on: on.input.value, officer: who, days: now.told.days, plan: planOf(), ...(keptName() ? { by: keptName() } : {}) });
     go.disabled = false;
     if (sent.state === "done") {

@@ -17,7 +17,7 @@ export function mountAccountDoor(actions: HTMLElement, drawers: HTMLElement, lea
   async function open(): Promise<void> {
     try {
       if (!name) {
-        if (await signInOver(false)) location.reload();
+        if (await signInOver(false)) loadAsSomebody();
         return;
       }
       sheet ??= import("../parts/account_sheet.ts").then(({ mountAccountSheet }) => mountAccountSheet(drawers, leave));
@@ -41,4 +41,11 @@ export function mountAccountDoor(actions: HTMLElement, drawers: HTMLElement, lea
 async function signInOver(again: boolean): Promise<boolean> {
   const { signInOver: over } = await import("../parts/sign_in_dialog.ts");
   return over(again);
+}
+
+/** Loads the page anew without what the address holds of a trial: the public tried it without the costs. */
+function loadAsSomebody(): void {
+  const theme = new URLSearchParams(location.hash.slice(1)).get("t");
+  history.replaceState(null, "", location.pathname + location.search + (theme ? `#t=${theme}` : ""));
+  location.reload();
 }

@@ -26,6 +26,8 @@ export interface Form {
   readonly words: readonly string[];
   readonly column: string;
   readonly above_zero: boolean;
+  /** Upper bound in SI; absent in packs of before. */
+  readonly most?: number | null;
   readonly adds_up: boolean;
   readonly how: string;
   readonly caution: string;

@@ -34,6 +34,8 @@ export interface Proposal {
   readonly proposed: NoteValue;
   /** What to know before it is taken over. */
   readonly words: string;
+  /** Nothing speaks against taking it over as it is. */
+  readonly ticked: boolean;
   readonly beside: readonly Note[];
   /** Ids. */
   readonly photos: readonly string[];
@@ -46,9 +48,18 @@ export interface Contested {
   readonly notes: readonly Note[];
 }
 
+/** What was said of a site and has no column in the register. */
+export interface Said {
+  readonly note: Note;
+  readonly label: string;
+  readonly run_name: string;
+}
+
 export interface Proposals {
   readonly proposals: readonly Proposal[];
   readonly contested: readonly Contested[];
+  /** By code. */
+  readonly said: readonly Said[];
 }
 
 export interface Pick {

@@ -99,6 +99,8 @@ export interface RunPlan {
   readonly asked?: PlanAsked;
   readonly start?: { readonly lon: number; readonly lat: number } | null;
   readonly used_roads?: boolean;
+  /** Time of day at which days start: "08:00". */
+  readonly leaving?: string;
 }
 
 export interface RunAsked {

@@ -18,6 +18,7 @@ _FORM = {
     "words": [],
     "column": "capacity_m3s",
     "above_zero": True,
+    "most": None,
     "adds_up": False,
     "how": "Copy the plate's flow in its own unit.",
     "caution": "Read it from the bank.",
@@ -58,6 +59,7 @@ class FormAnswer(Answer):
     words: list[str]
     column: str = Field(description="of the offtakes; empty where it proposes nothing")
     above_zero: bool
+    most: float | None = Field(description="a number's upper bound in SI, null for none")
     adds_up: bool = Field(description="notes of several people never contradict each other")
     how: str
     caution: str

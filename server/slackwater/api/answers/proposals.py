@@ -37,12 +37,21 @@ class ProposalAnswer(Answer):
     register_by: str
     proposed: float | str | None = Field(description="null where a lead has to give it")
     words: str = Field(description="what to know before it is accepted")
+    ticked: bool = Field(description="nothing speaks against taking it over as it is")
     beside: list[NoteAnswer]
     photos: list[str] = Field(description="ids of photos of this site in this run")
 
 
+class SaidAnswer(Answer):
+    """What was said of a site and has no column in the register."""
+
+    note: NoteAnswer
+    label: str
+    run_name: str
+
+
 class Proposals(Answer):
-    """What the notes propose, and which wait for a choice."""
+    """What the notes propose, which wait for a choice, and what else was said."""
 
     model_config = like(
         {
@@ -57,16 +66,32 @@ class Proposals(Answer):
                     "register_by": "",
                     "proposed": 0.25,
                     "words": "",
+                    "ticked": True,
                     "beside": [],
                     "photos": [],
                 }
             ],
             "contested": [],
+            "said": [
+                {
+                    "note": {
+                        **KEPT,
+                        "id": _RUN,
+                        "field": "no_entry",
+                        "typed": "gate locked",
+                        "unit": "",
+                        "value": "gate locked",
+                    },
+                    "label": "Could not get in",
+                    "run_name": "Lower river",
+                }
+            ],
         }
     )
 
     proposals: list[ProposalAnswer]
     contested: list[Contested]
+    said: list[SaidAnswer] = Field(description="by code; no way in, hazards, remarks, depth today")
 
 
 class PickAsked(Asked):

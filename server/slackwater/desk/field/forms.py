@@ -28,6 +28,7 @@ class Form:
     units : a number's units to choose from, the usual one first; how many of each make one of SI.
     words : a word's, from which one is taken.
     column : of the offtakes, which a note of it may propose to change; "" for none.
+    most : a number's upper bound in SI, inclusive; None for none.
     how, caution : a line each: how to measure it, and what to be careful of ("" for nothing).
     adds_up : notes of several people stand beside each other and never contradict.
     """
@@ -41,6 +42,7 @@ class Form:
     words: tuple[str, ...] = ()
     column: str = ""
     above_zero: bool = False
+    most: float | None = None
     adds_up: bool = False
 
 
@@ -74,6 +76,9 @@ FORMS = (
     Form("position_words", "Where in the river it draws", Holds.WORD,
          "Where the water goes in: along the bank, in mid-water, or at the bed.",
          FROM_THE_BANK, words=("bank", "mid-water", "bed"), column="position"),
+    Form("night_share", "Share of its draw by night", Holds.NUMBER,
+         "Ask, or read off its timer: share of irrigation-season pumping from sunset to sunrise.",
+         units={"%": 100.0}, column="night_use_share", most=1.0),
     Form("power", "Power at the intake", Holds.WORD,
          "Yes where mains or a fixed generator feeds the pump site.",
          "Look, do not open: covers and boxes are for licensed electricians.",

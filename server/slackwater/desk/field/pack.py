@@ -90,6 +90,7 @@ def _form_values(form: Form, fitted: list[str]) -> dict[str, Any]:
         "words": fitted if form.holds is Holds.OPTION else list(form.words),
         "column": form.column,
         "above_zero": form.above_zero,
+        "most": form.most,
         "adds_up": form.adds_up,
         "how": form.how,
         "caution": form.caution,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from slackwater.catchment.raw import RawTable
+from slackwater.decisions.triangular import DOUBLE, HALF
 from slackwater.desk.field.forms import CONSENT_MEANS, FORM_OF, Form, Holds
 from slackwater.desk.field.notes_told import contested_values, note_values
 from slackwater.desk.field.standing_notes import OfField, Standing, says_the_same, standings
@@ -25,7 +26,11 @@ BESIDE = {"depth_low": ("depth_today", "gauge_reading"), "plate_capacity": ("run
 IN_WORDS = (
     "seen in words: give the number it stands for, encounter at this intake over the river's mean"
 )
+ONLY_MEASURED = "a bank usually means below 1, but only where that was measured"
 ABOUT_CONSENT = "consent to enter is not yet consent to a screen: be sure which was given"
+FAR_OFF = "more than 3 times off what the register says: look at the unit and the photo first"
+TOO_DEEP = "deeper than 30 m: look at the unit first"
+TIMES_OFF, DEEPEST_M, ROUNDING = 3.0, 30.0, 1e-9
 NO_SUCH_OPTION = "the register has no option of this id: give one it has, or none"
 NOT_THERE = "the register has no such offtake any more"
 
@@ -39,6 +44,7 @@ class Proposal:
     register : what stands there, as it was given; None where the cell is empty.
     proposed : what would stand there; None where somebody has to give it.
     words : what to know before it is accepted, "" for nothing.
+    ticked : nothing speaks against taking it over as it is.
     """
 
     note: Note
@@ -46,6 +52,7 @@ class Proposal:
     register: float | str | None
     proposed: float | str | None
     words: str = ""
+    ticked: bool = False
 
 
 def all_proposals(working: Working) -> dict[str, Any]:
@@ -58,9 +65,10 @@ def all_proposals(working: Working) -> dict[str, Any]:
     for photo in book.photo_heads():
         photos.setdefault((photo["run_id"], photo["code"]), []).append(photo["id"])
     lasts: dict[str, Any] = {}
-    told = []
+    told, beside = [], set()
     for each in proposals_in(newest, found, settled):
-        note = each.note
+        note, others = each.note, _beside(each.note, found)
+        beside |= {other.id for other in others}
         if note.code not in lasts:
             lasts[note.code] = working.register.written_last("offtakes", note.code)
         last = lasts[note.code].get(each.column) or lasts[note.code].get("")
@@ -75,20 +83,45 @@ def all_proposals(working: Working) -> dict[str, Any]:
                 "register_by": last.by if last else "",
                 "proposed": each.proposed,
                 "words": each.words,
-                "beside": [note_values(other) for other in _beside(note, found)],
+                "ticked": each.ticked,
+                "beside": [note_values(other) for other in others],
                 "photos": photos.get((note.run_id, note.code), []),
             }
         )
-    return {"proposals": told, "contested": contested_values(found)}
+    said = [
+        {
+            "note": note_values(note),
+            "label": FORM_OF[note.field].label,
+            "run_name": runs[note.run_id].name,
+        }
+        for note in said_in(found)
+        if note.id not in beside
+    ]
+    return {"proposals": told, "contested": contested_values(found), "said": said}
+
+
+def said_in(found: Mapping[OfField, Standing]) -> list[Note]:
+    """Give what was said that has no column in the register, by code and in the order of the form.
+
+    What is no way in, a hazard, a remark, today's depth; photos stand elsewhere, and notes that
+    contradict each other too.
+    """
+    told: list[Note] = []
+    for of in _in_order(found):
+        form, each = FORM_OF.get(of[1]), found[of]
+        if form is None or form.column or form.holds is Holds.PHOTO or each.contested:
+            continue
+        tips = each.tips if form.adds_up else each.tips[-1:]
+        told += [note for note in tips if note.value is not None]
+    return told
 
 
 def proposals_in(
     newest: Newest, found: Mapping[OfField, Standing], settled: Iterable[str]
 ) -> list[Proposal]:
     """Give the proposals among notes, by code and in the order of the form."""
-    done, order = set(settled), {field: number for number, field in enumerate(FORM_OF)}
-    told = []
-    for of in sorted(found, key=lambda of: (of[0], order.get(of[1], 0))):
+    done, told = set(settled), []
+    for of in _in_order(found):
         note, form = found[of].newest, FORM_OF.get(of[1])
         if note is None or form is None or not form.column or note.id in done:
             continue
@@ -106,22 +139,48 @@ def proposal_of(newest: Newest, form: Form, note: Note) -> Proposal | None:
     if cells is None:
         return Proposal(note, form.column, None, None, NOT_THERE)
     register = cells.get(form.column)
-    proposed, words = _meant(newest, form, note.value)
     stands = register if register is not None else _blank_means(newest, form)
+    proposed, words = _meant(newest, form, note.value, stands)
     if proposed is not None and says_the_same(proposed, stands):
         return None
-    return Proposal(note, form.column, register, proposed, words)
+    odd = _odd(form, proposed, stands)
+    ticked = proposed is not None and not odd and form.field != "consent"
+    told = "; ".join(each for each in (words, odd) if each)
+    return Proposal(note, form.column, register, proposed, told, ticked)
 
 
-def _meant(newest: Newest, form: Form, value: float | str) -> tuple[float | str | None, str]:
+def _odd(form: Form, proposed: float | str | None, stands: Any) -> str:
+    """Say why a number is not to be believed at once; "" where nothing speaks against it."""
+    if not isinstance(proposed, float):
+        return ""
+    if form.column == "intake_depth_m" and proposed > DEEPEST_M:
+        return TOO_DEEP
+    if isinstance(stands, bool) or not isinstance(stands, int | float):
+        return ""
+    low, high = sorted((proposed, float(stands)))
+    return FAR_OFF if high > TIMES_OFF * low * (1 + ROUNDING) else ""
+
+
+def _meant(
+    newest: Newest, form: Form, value: float | str, register: Any
+) -> tuple[float | str | None, str]:
     """Give what would stand in the register, and what to know before it does."""
     if form.field == "position_words":
-        return None, f"{value}: {IN_WORDS}"
+        return None, f"{value}: {IN_WORDS}; {_range_of_position(newest, register)}; {ONLY_MEASURED}"
     if form.field == "consent":
         return CONSENT_MEANS[str(value)], ABOUT_CONSENT
     if form.holds is Holds.OPTION and value not in _options(newest):
         return None, NO_SUCH_OPTION
     return value, ""
+
+
+def _range_of_position(newest: Newest, stands: Any) -> str:
+    """Say between which numbers the settings hold the position of a site to lie."""
+    given = newest.opened.catchment.settings.ranges.get("position")
+    value = float(stands) if isinstance(stands, int | float) else 1.0
+    low, high = (end * value for end in given or (HALF, DOUBLE))
+    whose = "the settings hold it" if given else "no range is set, so half to double is used: it is"
+    return f"{whose} between {low:g} and {high:g} here ({value:g} stands now)"
 
 
 def cells_in(newest: Newest, code: str) -> dict[str, Any] | None:
@@ -138,6 +197,11 @@ def cells_in(newest: Newest, code: str) -> dict[str, Any] | None:
 def _blank_means(newest: Newest, form: Form) -> Any:
     """Give what an empty cell stands for by the contract's default, None where it has none."""
     return newest.opened.catchment.table("offtakes").spec.by_name[form.column].default
+
+
+def _in_order(found: Mapping[OfField, Standing]) -> list[OfField]:
+    order = {field: number for number, field in enumerate(FORM_OF)}
+    return sorted(found, key=lambda of: (of[0], order.get(of[1], 0)))
 
 
 def _options(newest: Newest) -> tuple[str, ...]:

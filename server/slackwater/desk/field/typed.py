@@ -65,6 +65,9 @@ def _number(form: Form, typed: str, unit: str) -> float | None:
     if value < 0 or (form.above_zero and value == 0):
         least = "above 0" if form.above_zero else "0 or more"
         raise UsageError(f"{form.label} is {least}, not {told(typed)}")
+    if form.most is not None and value > form.most:
+        most = f"{form.most * units[unit]:g} {unit}"
+        raise UsageError(f"{form.label} is at most {most}, not {told(typed)}")
     return value
 
 

@@ -39,13 +39,15 @@ MEASURED = {"draw": "Draw", "position": "Position", "depth_m": "Depth at low lev
             "night_use_share": "Share by night"}  # fmt: skip
 NOTED = ("hazards", "no_entry")
 """Fields whose notes of earlier visits stand on the sheet."""
-BLANKS = ("plate_capacity", "depth_today", "gauge_reading", "depth_low", "position_words", "power",
-          "access", "running", "consent", "no_entry", "hazards")  # fmt: skip
+BLANKS = ("plate_capacity", "depth_today", "gauge_reading", "depth_low", "position_words",
+          "night_share", "power", "access", "running", "consent", "no_entry", "hazards",
+          "remark")  # fmt: skip
 SHORT = {"plate_capacity": "Plate", "depth_today": "Depth today", "gauge_reading": "Gauge",
          "depth_low": "Depth at low level", "position_words": "Draws from", "power": "Power",
          "access": "When wet", "running": "Was", "consent": "Consent", "no_entry": "No way in",
-         "hazards": "Hazards"}  # fmt: skip
+         "hazards": "Hazards", "night_share": "Share by night", "remark": "Remark"}  # fmt: skip
 LONGEST_NAME = 60
+CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)", re.ASCII)
 
 
 def print_run_sheet(working: Working, run_id: str, caller: Caller) -> str:
@@ -115,7 +117,7 @@ def _point(stop: Values) -> Point:
 
 def _day(working: Working, pack: Values, number: int) -> DayOnSheet:
     run = pack["run"]
-    planned, start = run["days"][number - 1], _start(run)
+    planned, start, leaving = run["days"][number - 1], _start(run), _leaving(run)
     stops = [stop for stop in pack["stops"] if stop["day"] == number]
     on = date.fromisoformat(run["on"]) + timedelta(days=number - 1)
     view = working.of().view
@@ -123,9 +125,9 @@ def _day(working: Working, pack: Values, number: int) -> DayOnSheet:
     sums = "" if minutes is None or km is None else f"{hours(minutes)} in all, {km:,.0f} km driven."
     return DayOnSheet(
         title=f"Day {number} · {on:%A} {long_date(on.isoformat())}",
-        start=f"From {start[0]} and back." if start and start[0] else "",
+        start=_start_words(start[0] if start else "", leaving),
         sums=sums,
-        stops=tuple(_stop(stop) for stop in stops),
+        stops=tuple(_stop(stop, leaving) for stop in stops),
         ground=DayGround(
             rivers=rivers_shown(view.evaluation),
             roads=roads_of(view.catchment),
@@ -143,7 +145,7 @@ def roads_of(catchment: Catchment) -> tuple[Numbers, ...]:
     return tuple(shapely.get_coordinates(line) for line in drawn if line is not None)
 
 
-def _stop(stop: Values) -> StopOnSheet:
+def _stop(stop: Values, leaving: int | None) -> StopOnSheet:
     facts, planned = stop["facts"], stop["planned"]
     ring = [str(facts[name]) for name in ("landholder", "contact") if facts.get(name)]
     noted = [
@@ -156,7 +158,7 @@ def _stop(stop: Values) -> StopOnSheet:
         number=stop["number"],
         code=stop["code"],
         title=str(facts.get("label") or ""),
-        times=_times(planned),
+        times=_times(planned, leaving),
         register=tuple(_register(stop)) if stop["in_register"] else (("not in the register", ""),),
         ring=", ".join(ring),
         contact_first=bool(planned.get("contact_first")),
@@ -169,14 +171,14 @@ def _stop(stop: Values) -> StopOnSheet:
     )
 
 
-def _times(planned: Values) -> str:
+def _times(planned: Values, leaving: int | None) -> str:
     arrive, leave = planned.get("arrive_min"), planned.get("leave_min")
     drive, km = planned.get("drive_min"), planned.get("drive_km")
     if arrive is None or leave is None or drive is None or km is None:
         return ""
-    return (
-        f"{hours(arrive)} to {hours(leave)} after the start; {hours(drive)}, {km:,.0f} km to here"
-    )
+    after = f"{hours(arrive)} to {hours(leave)} after the start; "
+    at = "" if leaving is None else f"{_clock(leaving, arrive)} to {_clock(leaving, leave)}; "
+    return f"{at}{after}{hours(drive)}, {km:,.0f} km to here"
 
 
 def _register(stop: Values) -> Iterable[tuple[str, str]]:
@@ -205,6 +207,25 @@ def _start(run: Values) -> tuple[str, float, float] | None:
         return str(start["name"]), float(start["lon"]), float(start["lat"])
     except (TypeError, KeyError, ValueError):
         return None
+
+
+def _start_words(name: str, leaving: int | None) -> str:
+    """Say where a day starts, and when where the plan holds that."""
+    where = f"From {name} and back." if name else ""
+    when = "" if leaving is None else f"Leave at {_clock(leaving, 0)}."
+    return " ".join(each for each in (where, when) if each)
+
+
+def _leaving(run: Values) -> int | None:
+    """Give when days start, in minutes of the day; None where the plan does not say."""
+    found = CLOCK.fullmatch(str(run["plan"].get("leaving", "")))
+    return None if found is None else int(found[1]) * 60 + int(found[2])
+
+
+def _clock(leaving: int, minutes: float) -> str:
+    """Give the time of day so long after leaving: ``9:05``."""
+    whole = leaving + round(minutes)
+    return f"{whole // 60 % 24}:{whole % 60:02d}"
 
 
 def _choices(form: Any) -> str:

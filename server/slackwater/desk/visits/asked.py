@@ -17,10 +17,9 @@ FORMS_OF_INPUT = {
     "draw": ("plate_capacity", "running"),
     "position": ("position_words", "photo"),
     "depth_m": ("depth_today", "gauge_reading", "depth_low"),
-    "night_use_share": ("remark",),
+    "night_use_share": ("night_share",),
 }
 """Which fields of the form settle an input of the model."""
-HOW_BY_NIGHT = "Ask, or read off its timer, which hours it runs: the share of its draw by night."
 
 
 @dataclass(frozen=True)
@@ -71,8 +70,6 @@ def driving_of(*, detour_factor: float, speed_kmh: float, track_kmh: float) -> D
 
 def how_to_measure(name: str) -> str:
     """Say how an input is measured at a site, as the form at the pump does."""
-    if name == "night_use_share":
-        return HOW_BY_NIGHT
     return " ".join(FORM_OF[form].how for form in FORMS_OF_INPUT[name] if form != "photo")
 
 
