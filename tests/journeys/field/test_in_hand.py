@@ -127,8 +127,9 @@ def test_the_way_on_lies_under_the_thumb(browser: Browser, run: Run) -> None:
     """One hand: the next stop, and done here, stand at the bottom of what is seen, unscrolled."""
     with phone(browser, run.address) as page:
         take_offline(page, run)
-        for address in (run.at(), run.at(0)):
+        for address, head in ((run.at(), ""), (run.at(0), run.codes[0])):
             page.goto(address)
+            expect(page.locator("h1")).to_contain_text(head)  # else the screen before it
             way = page.locator(".foot .button")
             expect(way).to_be_in_viewport(ratio=1)
             # asked in one step: the screen may be drawn anew between two
