@@ -38,14 +38,29 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the tests of many rounds too")
 
 
+EVERY = {"laws": 3, "reference": 3, "journeys": 3, "contracts": 2}
+"""Of tests of many cases in these folders, which the short run takes: each so-manieth."""
+MANY = {"laws": 6, "reference": 6, "journeys": 2, "contracts": 12}
+"""From how many cases on a test there has many."""
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what is marked long, unless asked for."""
-    if config.getoption("--long") or "long" in (config.getoption("-m") or ""):
+    """Leave out what is marked long, and most of the many cases of one test, unless asked for."""
+    if config.getoption("--long") or config.getoption("-m") == "long":
         return
     skip = pytest.mark.skip(reason="many rounds: run with --long")
+    cases: dict[tuple[str, str], list[pytest.Item]] = {}
     for item in items:
         if "long" in item.keywords:
             item.add_marker(skip)
+        elif hasattr(item, "callspec"):
+            cases.setdefault((str(item.path), getattr(item, "originalname", "")), []).append(item)
+    for (path, _), alike in cases.items():
+        folder = next((each for each in EVERY if f"/tests/{each}/" in path), "")
+        if folder and len(alike) > MANY[folder]:
+            for position, item in enumerate(alike):
+                if position % EVERY[folder]:
+                    item.add_marker(skip)
 
 
 @pytest.fixture(scope="session")

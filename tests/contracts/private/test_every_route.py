@@ -53,7 +53,14 @@ def asked(request: pytest.FixtureRequest) -> int:
     return MOST_A_ROUTE if request.config.getoption("--long") else SHORT
 
 
-@pytest.mark.parametrize("role", NOT_LEADS, ids=str)
+SOON = (Role.PUBLIC, Role.VIEWER)
+
+
+@pytest.mark.parametrize(
+    "role",
+    [role if role in SOON else pytest.param(role, marks=pytest.mark.long) for role in NOT_LEADS],
+    ids=str,
+)
 def test_no_secret_is_in_any_byte_of_any_answer(
     served: Agency, to_the_lead: dict[Call, Any], role: Role, asked: int,
     caplog: pytest.LogCaptureFixture,
