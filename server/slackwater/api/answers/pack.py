@@ -59,7 +59,7 @@ class FormAnswer(Answer):
     words: list[str]
     column: str = Field(description="of the offtakes; empty where it proposes nothing")
     above_zero: bool
-    most: float | None = Field(description="a number's upper bound in SI, null for none")
+    most: float | None = Field(None, description="a number's upper bound in SI, null for none")
     adds_up: bool = Field(description="notes of several people never contradict each other")
     how: str
     caution: str
