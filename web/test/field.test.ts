@@ -6,7 +6,8 @@ import { newestFor, tipsOf } from "../src/field/standing.ts";
 import { asTyped, farOff, startUnit, tooDeep, understood } from "../src/field/understood.ts";
 import { badgeWords, warnings } from "../src/field/words.ts";
 import { stopNumber, stopOf, wayTo } from "../src/field/sketch.ts";
-import type { Form, Note, Pack, PackStop } from "../src/wire/field.ts";
+import type { Form, Pack, PackStop } from "../src/wire/field.ts";
+import type { Note } from "../src/wire/notes.ts";
 
 const PLATE: Form = {
   field: "plate_capacity", label: "Plate", holds: "number", units: ["m3/s", "L/s", "ML/d", "cfs"], per_si: { "m3/s": 1, "L/s": 1000, "ML/d": 86.4, cfs: 1 / 0.028316846592 },

@@ -9,7 +9,8 @@ import { type Days, moved, stepped, toDay, without } from "../src/core/visit_ord
 import { sidesOf } from "../src/core/visit_sides.ts";
 import { clock, dayShares, gapWords, lasting, stopLabel } from "../src/core/visit_words.ts";
 import { VisitsKept } from "../src/core/visits_kept.ts";
-import type { Note, Proposal } from "../src/wire/proposals.ts";
+import type { Proposal } from "../src/wire/proposals.ts";
+import type { Note } from "../src/wire/notes.ts";
 import type { OrderAsked, PlanAsked, PlanTold } from "../src/wire/visits.ts";
 
 const DAYS: Days = [["A", "B", "C"], [], ["D"]];

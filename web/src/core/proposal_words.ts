@@ -1,5 +1,5 @@
 // Notes from the field in words: what was typed, by whom and when, and the value beside that of the register.
-import type { Note, NoteValue } from "../wire/proposals.ts";
+import type { Note, NoteValue } from "../wire/notes.ts";
 import type { FieldTold } from "../wire/edits.ts";
 import { cellWords, type Shown } from "./edit_fields.ts";
 import { moment } from "./numbers.ts";

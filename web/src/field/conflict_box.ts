@@ -1,6 +1,7 @@
 // Two phones wrote different things: both stand side by side with who and when, until somebody chooses and says why.
 import { element } from "../parts/element.ts";
-import { type Contested, type Form, fetchNotes, type Note, sendChoice } from "../wire/field.ts";
+import { type Form, fetchNotes, sendChoice } from "../wire/field.ts";
+import type { Contested, Note } from "../wire/notes.ts";
 import { keepTold } from "./notebook.ts";
 import { button } from "./parts.ts";
 import { freshId } from "./random.ts";

@@ -1,6 +1,7 @@
 // One field of the form at the pump: how to measure it, what to be careful of, and what is typed, kept at every letter.
 import { element } from "../parts/element.ts";
-import type { Contested, Form, Note, PackStop, Registered } from "../wire/field.ts";
+import type { Form, PackStop, Registered } from "../wire/field.ts";
+import type { Contested, Note } from "../wire/notes.ts";
 import { makeConflictBox } from "./conflict_box.ts";
 import { pressOne } from "./parts.ts";
 import { asTyped, farOff, inWords, sign, startUnit, tooDeep, understood } from "./understood.ts";

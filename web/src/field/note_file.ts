@@ -1,5 +1,5 @@
 // All notes of this phone as one file, and back: at any time, on this phone or another, as often as one likes.
-import type { Note } from "../wire/field.ts";
+import type { Note } from "../wire/notes.ts";
 import { allHeld, type Held, type PhotoKept, phoneName, settle, takeIn } from "./notebook.ts";
 
 const KIND = "slackwater notes";

@@ -1,6 +1,7 @@
 // The notebook of this phone. What is being typed is kept at every letter; once somebody goes on to something
 // else it is a note, which never changes, and waits in the outbox until the service has said that it is kept.
-import type { Choice, Contested, Form, Note, NotesOfRun } from "../wire/field.ts";
+import type { Choice, Form, NotesOfRun } from "../wire/field.ts";
+import type { Contested, Note } from "../wire/notes.ts";
 import { remote, tell } from "./bus.ts";
 import { got, recall, remember, transact } from "./db.ts";
 import { freshId } from "./random.ts";

@@ -1,7 +1,8 @@
 // At the pump: who to ask, what is worth measuring, the form, and "could not get in".
 import { together as all } from "../core/dispose.ts";
 import { element } from "../parts/element.ts";
-import type { Form, Note, Pack, PackStop } from "../wire/field.ts";
+import type { Form, Pack, PackStop } from "../wire/field.ts";
+import type { Note } from "../wire/notes.ts";
 import { on } from "./bus.ts";
 import { recall } from "./db.ts";
 import { type Card, makeCard, type Stands } from "./field_card.ts";

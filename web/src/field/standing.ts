@@ -1,5 +1,6 @@
 // Which note of a field stands? The last of a chain; several phones' tips that differ wait for a choice.
-import type { Choice, Note } from "../wire/field.ts";
+import type { Choice } from "../wire/field.ts";
+import type { Note } from "../wire/notes.ts";
 
 /** Notes of one code and field, by id once each; the later mention of an id counts. */
 export function together(...lists: readonly (readonly Note[])[]): Note[] {

@@ -1,5 +1,6 @@
 // What does a typed text mean, by the rules of the service? A fault is told at the field, before it is sent.
-import type { Form, Note } from "../wire/field.ts";
+import type { Form } from "../wire/field.ts";
+import type { Note } from "../wire/notes.ts";
 
 export interface Understood {
   readonly value: number | string | null;

@@ -2,7 +2,8 @@
 // and why. The others stay beside it.
 import { Sender } from "../core/edit_send.ts";
 import { noteLabel, typedWords, writtenWords } from "../core/proposal_words.ts";
-import { chooseNote, type Contested } from "../wire/proposals.ts";
+import { chooseNote } from "../wire/proposals.ts";
+import type { Contested } from "../wire/notes.ts";
 import { keptName } from "./edit_grounds.ts";
 import { element } from "./element.ts";
 import { wordsOf } from "./form_field.ts";

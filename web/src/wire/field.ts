@@ -1,21 +1,6 @@
 // What a phone takes along and sends, and what the service makes of it.
 import { ask, AskError, leave, TOKEN_HEADER } from "./ask.ts";
-
-/** One field's value, written at a stop; it never changes once it is finished. */
-export interface Note {
-  readonly id: string;
-  readonly run_id: string;
-  readonly code: string;
-  readonly field: string;
-  readonly typed: string;
-  readonly unit: string;
-  readonly value: number | string | null;
-  readonly at: string;
-  readonly phone: string;
-  /** Id of the note of the same code and field that the phone knew as the newest, "" for none. */
-  readonly after: string;
-  readonly by: string;
-}
+import type { Contested, Note } from "./notes.ts";
 
 export interface Form {
   readonly field: string;
@@ -111,12 +96,6 @@ export interface Pack {
   readonly forms: readonly Form[];
   readonly ground: Ground;
   readonly cautions: readonly string[];
-}
-
-export interface Contested {
-  readonly code: string;
-  readonly field: string;
-  readonly notes: readonly Note[];
 }
 
 export interface Choice {

@@ -1,24 +1,7 @@
 // What notes from the field would change in the register; taken over by one edit, or refused.
 import { ask } from "./ask.ts";
 import type { EditDone } from "./edits.ts";
-
-export type NoteValue = number | string | null;
-
-/** One field's value as somebody wrote it at a site; it never changes. */
-export interface Note {
-  readonly id: string;
-  readonly run_id: string;
-  readonly code: string;
-  readonly field: string;
-  readonly typed: string;
-  readonly unit: string;
-  /** SI, or a text. */
-  readonly value: NoteValue;
-  readonly at: string;
-  readonly phone: string;
-  readonly after: string;
-  readonly by: string;
-}
+import type { Contested, Note, NoteValue } from "./notes.ts";
 
 export interface Proposal {
   readonly note: Note;
@@ -39,13 +22,6 @@ export interface Proposal {
   readonly beside: readonly Note[];
   /** Ids. */
   readonly photos: readonly string[];
-}
-
-/** Notes of one field that contradict each other. */
-export interface Contested {
-  readonly code: string;
-  readonly field: string;
-  readonly notes: readonly Note[];
 }
 
 /** What was said of a site and has no column in the register. */
