@@ -38,10 +38,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the tests of many rounds too")
 
 
-EVERY = {"laws": 3, "reference": 3, "journeys": 3, "contracts": 2}
-"""Of tests of many cases in these folders, which the short run takes: each so-manieth."""
-MANY = {"laws": 6, "reference": 6, "journeys": 2, "contracts": 12}
-"""From how many cases on a test there has many."""
+MANY = {"laws": (6, 3), "reference": (6, 3), "journeys": (2, 3), "contracts": (12, 2)}
+"""Folder -> above how many cases a test has many, and which of them the short run takes: every
+so-manieth."""
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -56,10 +55,10 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         elif hasattr(item, "callspec"):
             cases.setdefault((str(item.path), getattr(item, "originalname", "")), []).append(item)
     for (path, _), alike in cases.items():
-        folder = next((each for each in EVERY if f"/tests/{each}/" in path), "")
-        if folder and len(alike) > MANY[folder]:
+        most, every = next((MANY[each] for each in MANY if f"/tests/{each}/" in path), (0, 1))
+        if len(alike) > most:
             for position, item in enumerate(alike):
-                if position % EVERY[folder]:
+                if position % every:
                     item.add_marker(skip)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -14,7 +13,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.web.test_page_source import WEB
+from tests.journeys.taken_down import ALL, bundled, require_nothing_left
 
 DESK, PHONE = {"width": 1440, "height": 900}, {"width": 390, "height": 844}
 AXE = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
@@ -303,23 +302,11 @@ def test_missing_surroundings_leave_the_rest_standing(browser: Browser, address:
 
 def test_what_is_mounted_can_be_taken_down(browser: Browser, address: str, tmp_path: Path) -> None:
     """Fifty times mounted and disposed, the screen leaves no node and no listener."""
-    bundle = tmp_path / "mount_many.js"
-    esbuild = WEB / "node_modules" / "esbuild" / "bin" / "esbuild"
-    entry = WEB / "test" / "mount_many.ts"
-    subprocess.run(
-        [esbuild, entry, "--bundle", "--format=iife", "--global-name=again", f"--outfile={bundle}"],
-        check=True, capture_output=True,
-    )  # fmt: skip
     context = browser.new_context(viewport=DESK, bypass_csp=True)
     page = context.new_page()
     page.add_init_script(COUNT_LISTENERS)
     open_page(page, address)
-    page.add_script_tag(path=str(bundle))
-    page.evaluate("again.mountMany(2)")
-    count = "[document.querySelectorAll('*').length, listening.count]"
-    before = page.evaluate(count)
-    page.evaluate("again.mountMany(50)")
-    assert page.evaluate(count) == before
+    require_nothing_left(page, bundled("mount_many", tmp_path), "mountMany", ALL)
     context.close()
 
 

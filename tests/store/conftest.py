@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import count
 from pathlib import Path
+from typing import Any
 
 import pytest
 from sqlalchemy import delete, insert
@@ -15,6 +16,7 @@ from slackwater.store.schema import METADATA, REGISTER
 from tests.files import tiny
 from tests.store.postgres import Server, cluster
 from tests.store.said import check, fresh_id
+from tests.store.served import Serve, Served, serve
 
 NewUrl = Callable[[], str]
 KINDS = ("sqlite", "postgresql")
@@ -88,3 +90,18 @@ def register(url: str) -> Iterator[Register]:
     opened = open_register(url)
     yield opened
     opened.close()
+
+
+@pytest.fixture
+def serving(url: str, tmp_path: Path) -> Iterator[Serve]:
+    """Start the service over the database; whatever still runs at the end is ended."""
+    running: list[Served] = []
+
+    def start(**more: Any) -> Served:
+        running.append(serve(url, tmp_path / "log", **more))
+        return running[-1]
+
+    yield start
+    for each in running:
+        if each.process.poll() is None:
+            each.kill()

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -29,6 +30,10 @@ class Served:
         self.process.wait(WAIT_S)
         assert self.process.stdout
         self.process.stdout.close()
+
+
+Serve = Callable[..., Served]
+"""Starts a service; what it is given besides goes to `serve`."""
 
 
 def serve(url: str, log: Path, program: tuple[str, ...] = ORDINARY) -> Served:

@@ -12,6 +12,7 @@ from uuid import uuid4
 import httpx
 
 from slackwater.store import Register
+from tests.store.raging import Raging
 from tests.store.said import check
 
 Owned = tuple[str, str, tuple[str, str]]
@@ -79,38 +80,20 @@ class Person:
 
 
 @dataclass
-class Storm:
+class Storm(Raging):
     """People who edit until told to stop or the service is gone."""
 
-    people: Sequence[Person]
-    threads: Sequence[threading.Thread]
-    stop: threading.Event
+    workers: Sequence[Person]
 
     @property
     def kept(self) -> dict[str, tuple[int, Any]]:
         """Every acknowledged edit."""
-        return {i: told for person in self.people for i, told in list(person.kept.items())}
+        return {i: told for person in self.workers for i, told in list(person.kept.items())}
 
     @property
     def sent(self) -> dict[str, Any]:
         """Every edit that was sent."""
-        return {i: changes for person in self.people for i, changes in person.sent.items()}
-
-    def rage(self, seconds: float, at_least: int) -> None:
-        """Let it go on for a while, and until so many edits were acknowledged."""
-        end, patience = time.monotonic() + seconds, time.monotonic() + 60
-        while time.monotonic() < end or len(self.kept) < at_least:
-            told = [person.told for person in self.people if person.told]
-            assert not told, told[0]
-            assert time.monotonic() < patience, "the service acknowledges nothing"
-            time.sleep(0.005)
-
-    def end(self) -> None:
-        """Wait until everyone has stopped."""
-        self.stop.set()
-        for each in self.threads:
-            each.join(60)
-            assert not each.is_alive()
+        return {i: changes for person in self.workers for i, changes in person.sent.items()}
 
 
 def storm(address: str) -> Storm:

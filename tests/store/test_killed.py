@@ -5,16 +5,14 @@ from __future__ import annotations
 import random
 import sqlite3
 import time
-from collections.abc import Callable, Iterator
-from pathlib import Path
-from typing import Any
+from collections.abc import Callable
 
 import httpx
 import pytest
 
 from slackwater.store import open_register
 from tests.store.postgres import Server
-from tests.store.served import TOO_SOON, Served, serve
+from tests.store.served import TOO_SOON, Serve
 from tests.store.storm import Storm, lost_edits, require_whole, storm
 
 SHORTEST_S, LONGEST_S = 0.1, 1.2
@@ -25,23 +23,6 @@ ROUNDS = {"sqlite": 5, "postgresql": 3}
 ROUNDS_STOPPED = 2
 LONG_ROUNDS = {"sqlite": 100, "postgresql": 60}
 LONG_ROUNDS_STOPPED = 40
-
-Serve = Callable[..., Served]
-
-
-@pytest.fixture
-def served(url: str, tmp_path: Path) -> Iterator[Serve]:
-    """Start the service over the database; whatever still runs at the end is ended."""
-    running: list[Served] = []
-
-    def start(**more: Any) -> Served:
-        running.append(serve(url, tmp_path / "log", **more))
-        return running[-1]
-
-    yield start
-    for each in running:
-        if each.process.poll() is None:
-            each.kill()
 
 
 def blow(raging: Storm, strike: Callable[[], None], chance: random.Random) -> None:
@@ -69,7 +50,7 @@ def send_again(address: str, raging: Storm) -> None:
         past = client.get("/api/edits", params={"limit": 200}).json()["edits"]
         there = {each["id"] for each in past}
         caught_up(client, past[0]["seq"])
-        unanswered = [i for p in raging.people for i in list(p.sent)[-1:] if i not in p.kept]
+        unanswered = [i for p in raging.workers for i in list(p.sent)[-1:] if i not in p.kept]
         for edit_id in unanswered:
             body = {"id": edit_id, "why": "a storm", "changes": raging.sent[edit_id]}
             answer = client.post("/api/edits", json=body)
@@ -88,10 +69,10 @@ def caught_up(client: httpx.Client, revision: int) -> None:
         time.sleep(0.05)
 
 
-def rounds_of_killing(url: str, kind: str, served: Serve, rounds: int, seed: int) -> None:
+def rounds_of_killing(url: str, kind: str, serving: Serve, rounds: int, seed: int) -> None:
     """Serve, storm, kill, hold; serve again, and so on."""
     chance = random.Random(seed)
-    service = served()
+    service = serving()
     for _ in range(rounds):
         raging = storm(service.address)
         blow(raging, service.kill, chance)
@@ -100,16 +81,16 @@ def rounds_of_killing(url: str, kind: str, served: Serve, rounds: int, seed: int
                 assert database.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
             database.close()
         hold(url, raging)
-        service = served()
+        service = serving()
         send_again(service.address, raging)
         hold(url, raging)
     service.kill()
 
 
-def rounds_of_stopping(url: str, postgres: Server, served: Serve, rounds: int, seed: int) -> None:
+def rounds_of_stopping(url: str, postgres: Server, serving: Serve, rounds: int, seed: int) -> None:
     """The database server is stopped at once, under a service that goes on, and started again."""
     chance = random.Random(seed)
-    service = served()
+    service = serving()
     for _ in range(rounds):
         raging = storm(service.address)
         blow(raging, postgres.stop_now, chance)
@@ -125,23 +106,25 @@ def rounds_of_stopping(url: str, postgres: Server, served: Serve, rounds: int, s
     service.kill()
 
 
-def test_a_killed_service_keeps_every_acknowledged_edit(url: str, kind: str, served: Serve) -> None:
+def test_a_killed_service_keeps_every_acknowledged_edit(
+    url: str, kind: str, serving: Serve
+) -> None:
     """SIGKILL in a storm: history, cells, revision and data version agree, nothing is lost."""
-    rounds_of_killing(url, kind, served, ROUNDS[kind], seed=1)
+    rounds_of_killing(url, kind, serving, ROUNDS[kind], seed=1)
 
 
 @pytest.mark.parametrize("kind", ["postgresql"])
 def test_a_stopped_database_server_keeps_every_acknowledged_edit(
-    url: str, postgres: Server, served: Serve
+    url: str, postgres: Server, serving: Serve
 ) -> None:
     """PostgreSQL stopped without tidying, and started again: the same service goes on with it."""
-    rounds_of_stopping(url, postgres, served, ROUNDS_STOPPED, seed=2)
+    rounds_of_stopping(url, postgres, serving, ROUNDS_STOPPED, seed=2)
 
 
 @pytest.mark.parametrize("kind", ["sqlite"])
-def test_these_tests_see_an_edit_acknowledged_before_it_is_kept(url: str, served: Serve) -> None:
+def test_these_tests_see_an_edit_acknowledged_before_it_is_kept(url: str, serving: Serve) -> None:
     """With a register that answers first and commits half a second later, edits are lost."""
-    service = served(program=TOO_SOON)
+    service = serving(program=TOO_SOON)
     raging = storm(service.address)
     blow(raging, service.kill, random.Random(3))
     register = open_register(url)
@@ -153,13 +136,13 @@ def test_these_tests_see_an_edit_acknowledged_before_it_is_kept(url: str, served
 
 
 @pytest.mark.long
-def test_two_hundred_rounds_of_killing(url: str, kind: str, served: Serve) -> None:
+def test_two_hundred_rounds_of_killing(url: str, kind: str, serving: Serve) -> None:
     """The same, many times over."""
-    rounds_of_killing(url, kind, served, LONG_ROUNDS[kind], seed=4)
+    rounds_of_killing(url, kind, serving, LONG_ROUNDS[kind], seed=4)
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("kind", ["postgresql"])
-def test_many_rounds_of_stopping(url: str, postgres: Server, served: Serve) -> None:
+def test_many_rounds_of_stopping(url: str, postgres: Server, serving: Serve) -> None:
     """The same, many times over."""
-    rounds_of_stopping(url, postgres, served, LONG_ROUNDS_STOPPED, seed=5)
+    rounds_of_stopping(url, postgres, serving, LONG_ROUNDS_STOPPED, seed=5)

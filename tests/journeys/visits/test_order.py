@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import subprocess
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect
 
+from tests.journeys.taken_down import ALL_BUT_TILES, bundled, require_nothing_left
 from tests.journeys.test_map import COUNT_LISTENERS, DESK, open_page
 from tests.journeys.visits.planning import order, planned, times
-from tests.web.test_page_source import WEB
 
 
 def drag(page: Page, code: str, behind: str) -> None:
@@ -83,24 +82,9 @@ def test_the_room_of_field_days_can_be_taken_down(
     browser: Browser, work_address: str, tmp_path: Path
 ) -> None:
     """Fifty times opened at every tab and disposed, it leaves no node and no listener."""
-    bundle = tmp_path / "mount_visits.js"
-    esbuild = WEB / "node_modules" / "esbuild" / "bin" / "esbuild"
-    entry = WEB / "test" / "mount_visits.ts"
-    subprocess.run(
-        [
-            esbuild, entry, "--bundle", "--format=iife", "--global-name=again",
-            "--loader:.css=text", f"--outfile={bundle}",
-        ],
-        check=True, capture_output=True,
-    )  # fmt: skip
     context = browser.new_context(viewport=DESK, bypass_csp=True)
     page = context.new_page()
     page.add_init_script(COUNT_LISTENERS)
     open_page(page, work_address)
-    page.add_script_tag(path=str(bundle))
-    page.evaluate("again.mountVisits(2)")
-    count = "[document.querySelectorAll(':not(canvas)').length, listening.count]"  # tiles come late
-    before = page.evaluate(count)
-    page.evaluate("again.mountVisits(50)")
-    assert page.evaluate(count) == before
+    require_nothing_left(page, bundled("mount_visits", tmp_path), "mountVisits", ALL_BUT_TILES)
     context.close()

@@ -16,6 +16,7 @@ from slackwater.desk.field.standing_notes import in_order
 from slackwater.store.field_book import FieldBook
 from tests.files.photos import jpeg, picture
 from tests.store.field.at_pump import Phone
+from tests.store.raging import Raging
 from tests.store.said import fresh_id
 
 PICTURE = jpeg(picture(16, 16))
@@ -89,38 +90,20 @@ class Officer:
 
 
 @dataclass
-class NoteStorm:
+class NoteStorm(Raging):
     """Officers who send until told to stop or the service is gone."""
 
-    officers: Sequence[Officer]
-    threads: Sequence[threading.Thread]
-    stop: threading.Event
+    workers: Sequence[Officer]
 
     @property
     def kept(self) -> set[str]:
         """Every acknowledged note."""
-        return {note_id for each in self.officers for note_id in list(each.kept)}
+        return {note_id for each in self.workers for note_id in list(each.kept)}
 
     @property
     def photos(self) -> Mapping[str, str]:
         """Every acknowledged photo."""
-        return {photo: note for each in self.officers for photo, note in list(each.photos.items())}
-
-    def rage(self, seconds: float, at_least: int) -> None:
-        """Let it go on for a while, and until so many notes were acknowledged."""
-        end, patience = time.monotonic() + seconds, time.monotonic() + 60
-        while time.monotonic() < end or len(self.kept) < at_least:
-            told = [each.told for each in self.officers if each.told]
-            assert not told, told[0]
-            assert time.monotonic() < patience, "the service acknowledges nothing"
-            time.sleep(0.005)
-
-    def end(self) -> None:
-        """Wait until everyone has stopped."""
-        self.stop.set()
-        for each in self.threads:
-            each.join(60)
-            assert not each.is_alive()
+        return {photo: note for each in self.workers for photo, note in list(each.photos.items())}
 
 
 def note_storm(address: str, phones: Sequence[Phone], *, photos: bool = True) -> NoteStorm:

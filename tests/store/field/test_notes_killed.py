@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
 from contextlib import closing
-from pathlib import Path
-from typing import Any
 
 import httpx
 import pytest
@@ -21,7 +18,7 @@ from tests.store.field.note_storm import (
     note_storm,
     require_sound,
 )
-from tests.store.served import Served, serve
+from tests.store.served import Serve
 
 TOO_SOON = ("-m", "tests.store.field.notes_too_soon")
 SHORTEST_S, LONGEST_S = 0.1, 1.0
@@ -30,23 +27,6 @@ AT_LEAST = 12
 PHONES = 4
 ROUNDS = {"sqlite": 4, "postgresql": 2}
 LONG_ROUNDS = {"sqlite": 60, "postgresql": 40}
-
-Serve = Callable[..., Served]
-
-
-@pytest.fixture
-def serving(url: str, tmp_path: Path) -> Iterator[Serve]:
-    """Start the service over the database; whatever still runs at the end is ended."""
-    running: list[Served] = []
-
-    def start(**more: Any) -> Served:
-        running.append(serve(url, tmp_path / "log", **more))
-        return running[-1]
-
-    yield start
-    for each in running:
-        if each.process.poll() is None:
-            each.kill()
 
 
 def a_run_in(url: str) -> str:
@@ -93,7 +73,7 @@ def rounds_of_killing(url: str, serving: Serve, rounds: int, seed: int) -> None:
         raging.end()
         hold(url, raging, phones)
         service = serving()
-        send_all_again(service.address, list(raging.officers))
+        send_all_again(service.address, list(raging.workers))
         hold(url, raging, phones)
     service.kill()
     with closing(open_register(url)) as register:
