@@ -18,6 +18,7 @@ from slackwater.catchment.dates import parse_dates, parse_days
 from slackwater.catchment.fields import Field, Kind
 from slackwater.catchment.findings import did_you_mean
 from slackwater.catchment.numerals import parse_numbers
+from slackwater.catchment.remembered import Remembered
 from slackwater.catchment.wording import Trouble, needs, plain_text
 
 TEXT_AT_MOST = 10_000
@@ -41,14 +42,22 @@ class Parsed:
     troubles: dict[int, Trouble]
 
 
+COLUMNS_REMEMBERED = 1_000
+_PARSED: Remembered[Parsed] = Remembered(COLUMNS_REMEMBERED)
+
+
 def parse_cells(field: Field, cells: Sequence[Any], *, in_key: bool = False) -> Parsed:
-    """Understand a column of cells as its field says.
+    """Understand a column of cells as its field says; what was understood before is remembered.
 
     Parameters
     ----------
     cells : str, int, float, bool, date, datetime or None; None and blank text are empty.
     in_key : the column is part of its table's key, so blanks about it are not kept.
     """
+    return _PARSED.of((cells,), lambda: _parse(field, cells, in_key), field, in_key)
+
+
+def _parse(field: Field, cells: Sequence[Any], in_key: bool) -> Parsed:
     values: NDArray[np.generic]
     if field.is_number:
         values, troubles = parse_numbers(field, cells)
@@ -70,6 +79,7 @@ def parse_cells(field: Field, cells: Sequence[Any], *, in_key: bool = False) -> 
     if field.needed:
         for position in np.flatnonzero(empty):
             troubles.setdefault(int(position), ("empty_cell", f"fill it: {needs(field)}"))
+    values.flags.writeable = False
     return Parsed(values, troubles)
 
 

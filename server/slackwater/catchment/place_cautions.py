@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 import shapely
@@ -16,6 +18,8 @@ from slackwater.catchment.placing import WGS84, nearest_line, snap
 from slackwater.catchment.river_checks import reachable
 
 SHARE_OF_MEDIAN_FLOW = 0.1
+PAIRS_REMEMBERED = 10_000
+"""Pairs of reaches that come again at every edit."""
 GAUGE_NEAR_M = 2_000.0
 """A gauge further than this from every line stands on no reach of the catchment."""
 
@@ -57,18 +61,18 @@ def warn_of_lines_drawn_upstream(catchment: Catchment, drafts: Mapping[str, Draf
     reaches, network = drafts["reaches"], catchment.network
     if reaches.geometry is None:
         return
-    ends = [shapely.get_coordinates(line)[[0, -1]] for line in reaches.geometry]
-    above: list[list[int]] = [[] for _ in ends]
+    lines = reaches.geometry
+    above: list[list[int]] = [[] for _ in lines]
     for reach, first in enumerate(network.first_arm[:-1]):
         for below in network.arm_reach[first : network.first_arm[reach + 1]]:
             above[below].append(reach)
     for reach, first in enumerate(network.first_arm[:-1]):
         arms = network.arm_reach[first : network.first_arm[reach + 1]].tolist()
         turned = (
-            all(_start_nearer(ends[reach], ends[arm]) for arm in arms)
+            all(_start_nearer(lines[reach], lines[arm]) for arm in arms)
             if arms
             else bool(above[reach])
-            and all(not _start_nearer(ends[reach], ends[each], tie=True) for each in above[reach])
+            and all(not _start_nearer(lines[reach], lines[each], tie=True) for each in above[reach])
         )
         if turned:
             reaches.warn(
@@ -79,15 +83,20 @@ def warn_of_lines_drawn_upstream(catchment: Catchment, drafts: Mapping[str, Draf
             )
 
 
-def _start_nearer(
-    line: NDArray[np.float64], other: NDArray[np.float64], *, tie: bool = False
-) -> bool:
+@lru_cache(PAIRS_REMEMBERED)
+def _start_nearer(line: Any, other: Any, *, tie: bool = False) -> bool:
     """Whether a line's start lies nearer to the nearest end of another than its own end does."""
+    theirs = _ends(other)
     from_start_m, from_end_m = (
-        WGS84.inv(np.full(2, lon), np.full(2, lat), other[:, 0], other[:, 1])[2].min()
-        for lon, lat in line
+        WGS84.inv(np.full(2, lon), np.full(2, lat), theirs[:, 0], theirs[:, 1])[2].min()
+        for lon, lat in _ends(line)
     )
     return bool(from_start_m < from_end_m or (tie and from_start_m == from_end_m))
+
+
+def _ends(line: Any) -> NDArray[np.float64]:
+    """(2, 2) longitude and latitude of a line's first and last point."""
+    return shapely.get_coordinates(line)[[0, -1]]
 
 
 def warn_of_draws_between(catchment: Catchment, drafts: Mapping[str, Draft]) -> None:

@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from slackwater.catchment.remembered import Remembered
 from slackwater.catchment.settings import ScreenCriteria, Settings
 from slackwater.catchment.table import Table
 
@@ -19,6 +20,10 @@ CELL, COLUMN = "\x1f", "\x1e"
 """Cannot stand in a text, so no two contents are written alike."""
 
 SHAPES_REMEMBERED = 4_096
+COLUMNS_REMEMBERED = 1_000
+_TEXTS: Remembered[list[str]] = Remembered(COLUMNS_REMEMBERED)
+_ORDERS: Remembered[tuple[int, ...]] = Remembered(COLUMNS_REMEMBERED)
+_PARTS: Remembered[str] = Remembered(COLUMNS_REMEMBERED)
 NOT_CONTENT = ("crs", "name", "name_given")
 
 
@@ -42,12 +47,18 @@ def data_version(tables: Mapping[str, Table], settings: Settings) -> str:
 
 def _table_parts(table: Table, tables: Mapping[str, Table]) -> Iterator[str]:
     """Give each column's name and cells, in order of its name, rows in their lasting order."""
-    columns = {name: _as_texts(values) for name, values in _filled(table, tables).items()}
+    columns: dict[str, Any] = _filled(table, tables)
     if table.geometry is not None:
-        columns["geometry"] = [_shape_text(shape) for shape in table.geometry]
-    order = _row_order(table, columns)
+        columns["geometry"] = table.geometry
+    by = tuple(columns[name] for name in table.spec.key or sorted(columns))
+    order = _ORDERS.of(by, lambda: _row_order(table, columns))
     for name in sorted(columns):
-        yield COLUMN + name + COLUMN + CELL.join(map(columns[name].__getitem__, order))
+        cells = columns[name]
+        yield _PARTS.of((cells, order), lambda n=name, c=cells: _part(n, c, order), name)
+
+
+def _part(name: str, cells: NDArray[np.generic], order: tuple[int, ...]) -> str:
+    return COLUMN + name + COLUMN + CELL.join(map(_texts(cells).__getitem__, order))
 
 
 def _filled(table: Table, tables: Mapping[str, Table]) -> dict[str, NDArray[np.generic]]:
@@ -64,20 +75,25 @@ def _filled(table: Table, tables: Mapping[str, Table]) -> dict[str, NDArray[np.g
     return columns
 
 
+def _texts(values: NDArray[np.generic]) -> list[str]:
+    return _TEXTS.of((values,), lambda: _as_texts(values))
+
+
 def _as_texts(values: NDArray[np.generic]) -> list[str]:
-    """Write cells: numbers shortest, dates as days since 1970, text as it is."""
+    """Write cells: numbers shortest, dates as days since 1970, text and places as they are."""
     if values.dtype.kind == "M":
         return list(map(str, values.astype(np.int64).tolist()))
     if values.dtype.kind == "O":
-        return list(values.tolist())
+        cells = values.tolist()
+        return [cell if isinstance(cell, str) else _shape_text(cell) for cell in cells]
     return list(map(repr, values.tolist()))
 
 
-def _row_order(table: Table, columns: Mapping[str, list[str]]) -> list[int]:
+def _row_order(table: Table, columns: Mapping[str, NDArray[np.generic]]) -> tuple[int, ...]:
     """Give rows by key; by everything they say where they have none."""
     names = table.spec.key or tuple(sorted(columns))
-    ranks = [_ranks(table, name, columns[name]) for name in names]
-    return list(np.lexsort(ranks[::-1]).tolist())
+    ranks = [_ranks(table, name, _texts(columns[name])) for name in names]
+    return tuple(np.lexsort(ranks[::-1]).tolist())
 
 
 def _ranks(table: Table, name: str, cells: list[str]) -> NDArray[np.int64]:

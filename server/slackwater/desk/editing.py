@@ -39,9 +39,15 @@ class Check:
         return self.opened.catchment.data_version
 
     def warnings_of(self, changes: Iterable[Change]) -> list[dict[str, Any]]:
-        """Give what is odd about the rows that were touched."""
+        """Give what is odd about the rows that were touched.
+
+        Whoever edits waits for this, so draws above flow are looked at only for reaches.
+        """
         touched = {(change.table, change.key) for change in changes}
-        found = self.opened.warnings if self.opened else ()
+        if self.opened is None:
+            return []
+        of_reaches = any(table == "reaches" for table, _ in touched)
+        found = self.opened.warnings if of_reaches else self.opened.noticed
         return [each.as_dict() for each in found if (each.table, each.key) in touched]
 
 

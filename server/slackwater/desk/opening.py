@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 
 import numpy as np
@@ -19,12 +20,22 @@ from slackwater.river.travel import pace_of
 
 @dataclass(frozen=True)
 class Opened:
-    """A catchment that can be computed with, what is odd about it, and its relief picture."""
+    """A catchment that can be computed with, what is odd about it, and its relief picture.
+
+    Attributes
+    ----------
+    noticed : what was odd as its tables were understood.
+    """
 
     catchment: Catchment
-    warnings: tuple[Finding, ...]
+    noticed: tuple[Finding, ...]
     relief_path: str = ""
     relief: Mapping[str, float] = field(default_factory=dict)
+
+    @cached_property
+    def warnings(self) -> tuple[Finding, ...]:
+        """Everything odd. Draws above flow take a sweep over all days, so they wait until asked."""
+        return self.noticed + draws_above_flow(self.catchment)
 
 
 def open_catchment(path: Path) -> Opened:
@@ -51,8 +62,7 @@ def opened(raw: RawCatchment) -> Opened:
     understood = understand(raw)
     if understood.catchment is None:
         raise InputFaults(understood.faults, understood.warnings)
-    warnings = understood.warnings + draws_above_flow(understood.catchment)
-    return Opened(understood.catchment, warnings, raw.relief_path, raw.relief)
+    return Opened(understood.catchment, understood.warnings, raw.relief_path, raw.relief)
 
 
 def check_catchment(path: Path) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:

@@ -24,6 +24,7 @@ class OpenedTable:
     def __init__(self, table: RawTable) -> None:
         self.spec = TABLES[table.name]
         self.touched: set[int] = set()
+        self._table, self._put_into, self._rows_moved = table, set[str](), False
         self._rows = list(table.rows)
         self._cells = {name: list(column) for name, column in table.cells.items()}
         places = table.geometry
@@ -62,6 +63,7 @@ class OpenedTable:
     def remove(self, key: str) -> None:
         """Take a row out."""
         position = self._position(key)
+        self._rows_moved = True
         self._removed.add(position)
         self.touched.add(self._rows[position])
         del self._at[key]
@@ -85,6 +87,7 @@ class OpenedTable:
 
     def add(self, key: str, cells: Mapping[str, Any]) -> None:
         """Put a row at the end."""
+        self._rows_moved = True
         number = max(self._rows, default=0) + 1 if self.spec.key else int(key)
         position = len(self._rows)
         self._rows.append(number)
@@ -97,7 +100,14 @@ class OpenedTable:
         self._at[key] = position
 
     def closed(self) -> RawTable:
-        """Give the table as it is now, rows in the order of their numbers."""
+        """Give the table as it is now, rows in the order of their numbers.
+
+        A column that was left as it is stays the same object: what was understood of it holds.
+        """
+        if not self._rows_moved:
+            put = {name: self._cells[name] for name in self._put_into - {GEOMETRY}}
+            places = self._places if GEOMETRY in self._put_into else self._table.geometry
+            return raw_table(self.spec.name, self._table.rows, {**self._table.cells, **put}, places)
         kept = [i for i in range(len(self._rows)) if i not in self._removed]
         kept.sort(key=self._rows.__getitem__)
         cells = {name: [column[i] for i in kept] for name, column in self._cells.items()}
@@ -106,6 +116,7 @@ class OpenedTable:
 
     def _put(self, position: int, column: str, value: Any) -> None:
         self.touched.add(self._rows[position])
+        self._put_into.add(column)
         if column == GEOMETRY:
             self._places[position] = value
             return

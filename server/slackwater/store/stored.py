@@ -78,7 +78,9 @@ def raw_table(
     """Make a table of stored cells; without any place it has no geometry at all."""
     if geometry is not None and all(place is None for place in geometry):
         geometry = None
-    return RawTable(name, f"table {name}", tuple(rows), cells, geometry, CRS if geometry else "")
+    columns = {column: tuple(values) for column, values in cells.items()}
+    places = None if geometry is None else tuple(geometry)
+    return RawTable(name, f"table {name}", tuple(rows), columns, places, CRS if places else "")
 
 
 def keys_of(table: RawTable) -> list[str]:
