@@ -10,6 +10,9 @@ from starlette.testclient import TestClient
 
 from slackwater.desk.working import Working
 from tests.contracts.small_register import client_of, small_working
+from tests.quick_passwords import quick_passwords
+
+__all__ = ["quick_passwords"]
 
 
 @pytest.fixture

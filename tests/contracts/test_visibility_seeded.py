@@ -309,10 +309,11 @@ def shown_before(viewer: Viewer) -> str:
 def shown(of: Small, viewer: Viewer) -> str:
     """Give all that a viewer is shown but version, score and rank."""
     view = view_of(of)
+    client = client_of(view)
     hidden = RANKED | (BY_COST if viewer is Viewer.AGENCY else set()) | {"data_version", "edition"}
     everything = {
-        address: client_of(view).get(address).text
-        for address in addresses(Seeded(view, client_of(view), {}), viewer)
+        address: client.get(address).text
+        for address in addresses(Seeded(view, client, {}), viewer)
         if address.startswith("/api/") and ".png" not in address
     }
     told = {address: without(json.loads(text), hidden) for address, text in everything.items()}

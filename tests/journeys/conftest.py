@@ -18,6 +18,9 @@ from slackwater.api.page import PAGE_FOLDER
 from slackwater.desk.map_view import MapView, open_map_view
 from slackwater.desk.showing import AsRead, Showing
 from tests.contracts.small_view import small_view
+from tests.quick_passwords import quick_passwords
+
+__all__ = ["quick_passwords"]
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data" / "lantern.gpkg"
 

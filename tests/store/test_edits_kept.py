@@ -155,7 +155,7 @@ def test_a_place_moves_to_the_last_digit(register: Register) -> None:
 def test_a_criterion_and_the_column_it_names_come_in_one_edit(register: Register) -> None:
     """Settings change as one text, and further columns of the offtakes are kept."""
     raw = register.raw()
-    assert raw.tables["offtakes"].cells["heron_nests"] == [3.0, 1.0]
+    assert raw.tables["offtakes"].cells["heron_nests"] == (3.0, 1.0)
     nested = tomllib.loads(raw.settings_text)
     nested["criterion"].append({"column": "pelicans", "weight": 0.1, "worst": 0, "best": 9})
     text = tomli_w.dumps(nested)

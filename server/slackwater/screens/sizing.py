@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,7 +43,7 @@ class Sizing:
     obstacles: Mapping[str, Flags]
     depth_unknown: Flags
 
-    @property
+    @cached_property
     def feasible(self) -> Flags:
         """(offtakes, options) nothing stands against it."""
         return ~np.logical_or.reduce(list(self.obstacles.values()))
