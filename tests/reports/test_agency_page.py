@@ -9,13 +9,14 @@ from datetime import UTC, datetime
 import pytest
 
 from slackwater.catchment.fields import Visibility
+from slackwater.desk.criteria_shown import quoted_at_best
 from slackwater.desk.paper.agency_page import agency_page_facts, costs_told, print_agency_page
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.fund_page import fund_page_facts, print_fund_page, upkeep_per_year
 from slackwater.desk.showing import Shown
 from slackwater.desk.visibility import Viewer
 from tests.contracts.seeded import Secrets, numbers_from, seeded_small, unlike, view_of
-from tests.reports.cases import case_of, demo_best, demo_by_score, small_shown
+from tests.reports.cases import case_of, demo_best, demo_by_score, demo_shown, small_shown
 
 NOW = datetime(2026, 11, 29, 16, 0, tzinfo=UTC)
 REASON = "SECRET its owner is in debt"
@@ -55,14 +56,40 @@ def test_no_secret_of_a_landholder_is_on_the_page(way: str) -> None:
 
 
 def test_a_quoted_cost_alone_is_left_out() -> None:
-    """Each row stands with rank, score, screen and gain; the cost of a quoted screen is a dash."""
+    """Each row stands with rank, score, screen and gain; the cost of a quoted screen is a dash.
+
+    The score of the quoted one, of which cost is a part, is told to hundredths.
+    """
     case = case_of(small_shown(), BUDGET)
     told, lead = agency_page_facts(case, NOW), fund_page_facts(case, NOW)
     costs = {row.code: row.cost for row in told.inside}
     assert costs == {"A": next(row.cost for row in lead.inside if row.code == "A"), "B": None}
     assert costs_told(case)["A"]
+    told_scores = {row.code: row.score for row in told.inside}
+    scores = {row.code: row.score for row in lead.inside}
+    assert told_scores == {"A": scores["A"], "B": round(scores["B"], 2)}
+    assert told_scores["B"] != scores["B"]
     for mine, theirs in zip(told.inside, lead.inside, strict=True):
-        assert replace(mine, cost=0, remark="") == replace(theirs, cost=0, remark="")
+        unlike_in = {"cost": 0, "remark": "", "score": 0}
+        assert replace(mine, **unlike_in) == replace(theirs, **unlike_in)
+
+
+@pytest.mark.parametrize("cost_counts", [True, False])
+def test_a_score_is_told_to_hundredths_wherever_a_quote_is_a_part_of_it(
+    *, cost_counts: bool
+) -> None:
+    """Inside or outside the money, whichever screen is chosen; in full where cost has no weight."""
+    weights = None if cost_counts else {"weights": {"risk": 600, "overlap": 400, "cost": 0}}
+    case = case_of(demo_shown(), 1.9e6, "best", **(weights or {}))
+    quoted = quoted_at_best(case.evaluation)
+    lead = fund_page_facts(case, NOW)
+    told = agency_page_facts(case, NOW)
+    hidden = 0
+    for mine, theirs in zip((*told.inside, *told.close), (*lead.inside, *lead.close), strict=True):
+        is_hidden = cost_counts and quoted[case.row(mine.code).position]
+        assert mine.score == (round(theirs.score, 2) if is_hidden else theirs.score), mine.code
+        hidden += is_hidden
+    assert bool(hidden) is cost_counts
 
 
 @pytest.mark.parametrize("case", [demo_by_score(), demo_best()], ids=["by score", "best set"])

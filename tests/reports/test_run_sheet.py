@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from io import BytesIO
 from typing import Any
 
+import gpxpy
 import numpy as np
 import pytest
 from PIL import Image
 from playwright.sync_api import Browser
 
+from slackwater.desk.field.pack import pack_of
 from slackwater.desk.field.taking_notes import take_notes
 from slackwater.desk.paper.run_sheet import print_run_sheet, run_gpx
 from slackwater.desk.visits.runs_kept import keep_run
@@ -94,6 +96,27 @@ def test_it_says_what_to_measure_how_whom_to_ring_and_what_others_noted(printed:
     assert QUOTE not in printed.text
 
 
+def test_each_stop_has_its_place_in_degrees_and_gpx_begins_and_ends_at_the_yard(
+    working: Working, run: dict[str, Any], printed: Printed
+) -> None:
+    """Latitude and longitude to five decimals as on the map; whom to ring first without a name."""
+    stops = {each["code"]: each for each in pack_of(working, run["id"], LEAD)["stops"]}
+    assert len(stops) == 3
+    for each in stops.values():
+        assert f"latitude, longitude {each['lat']:.5f}, {each['lon']:.5f}" in printed.text
+    content, _ = run_gpx(working, run["id"], LEAD)
+    points = gpxpy.parse(content).waypoints
+    assert [each.name for each in points] == ["The yard", "A", "B", "C", "The yard"]
+    assert [(each.latitude, each.longitude) for each in points[1:4]] == [
+        (pytest.approx(each["lat"], abs=1e-6), pytest.approx(each["lon"], abs=1e-6))
+        for each in stops.values()
+    ]
+    assert {each.description for each in (points[0], points[-1])} == {"where days start and end"}
+    ring = "Ring before you go."
+    assert [ring in each.description for each in points[1:4]] == [False, True, False]
+    assert not [secret for secret in SECRETS.values() if secret.encode() in content]
+
+
 def test_cautions_stand_on_it_and_on_every_day(printed: Printed) -> None:
     """Suction, drowning, water, power, banks, local law, licensed practice; short on each day."""
     for words in ("suction and a drowning hazard", "in and near water", "licensed electricians",
@@ -114,6 +137,18 @@ def test_the_map_numbers_the_stops_and_has_scale_and_legend(
     assert "north is up" in html
     assert "order of stops, not the road" in html
     assert "Lower &lt;river&gt; run" in html
+
+
+def test_where_no_roads_are_known_the_way_is_dashed_and_said_to_be_no_road(
+    working: Working, run: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On both maps and in their legends."""
+    told = "straight lines from stop to stop, not roads"
+    assert told not in print_run_sheet(working, run["id"], LEAD)
+    monkeypatch.setattr("slackwater.desk.paper.run_sheet.roads_of", lambda _: ())
+    html = print_run_sheet(working, run["id"], LEAD)
+    assert html.count(told) == 2
+    assert html.count('class="way straight"') == 4
 
 
 def test_black_ink_alone_is_used(printed: Printed, browser: Browser, run: dict[str, Any],

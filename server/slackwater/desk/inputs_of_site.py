@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from slackwater.catchment.catchment import Catchment
 from slackwater.catchment.contract.offtakes import USE_COLUMNS
 from slackwater.catchment.fields import Field, Kind, Visibility
+from slackwater.desk.cell_grounds import Grounds
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.status_shown import status_column
 from slackwater.desk.visibility import Column, Viewer, of_contract, rows_shown, sees
@@ -18,10 +20,16 @@ LEFT_OUT = ("basis", "observed_on", "source")
 """Columns that tell of the others; they stand beside each."""
 
 
-def inputs_of_site(evaluation: Evaluation, offtake: int, viewer: Viewer) -> list[dict[str, Any]]:
+def inputs_of_site(
+    evaluation: Evaluation, offtake: int, viewer: Viewer, grounds: Mapping[str, Grounds]
+) -> list[dict[str, Any]]:
     """Give every column of an offtake that the viewer may see, in the order of the contract.
 
     ``default_used`` is true where the cell was empty and the value is what an empty cell means.
+
+    Parameters
+    ----------
+    grounds : column -> how its cell came about, where an edit says so; else as the row says.
     """
     catchment = evaluation.catchment
     fields = [
@@ -42,6 +50,9 @@ def inputs_of_site(evaluation: Evaluation, offtake: int, viewer: Viewer) -> list
             further = Field(criterion.column, Kind.NUMBER, "a further criterion of the score")
             cell = _cell(catchment, offtake, criterion.column)
             rows.append({**_input(catchment, offtake, further, cell), "visibility": visibility})
+    for row in rows:
+        if row["column"] in grounds and not row["default_used"]:
+            row.update(grounds[row["column"]].told_to(viewer))
     columns = [
         Column(name, [row[name] for row in rows], Visibility.PUBLIC) for name in (rows or [{}])[0]
     ]
@@ -65,6 +76,7 @@ def _input(catchment: Catchment, offtake: int, field: Field, given: Any) -> dict
         "value": value,
         "basis": ASSUMED if default_used else str(offtakes.text("basis")[offtake]),
         "source": "" if default_used else str(offtakes.text("source")[offtake]),
+        "by": "",
         "observed_on": None if default_used or np.isnat(observed_on) else str(observed_on),
         "default_used": default_used,
         "visibility": field.visibility,

@@ -46,11 +46,17 @@ class NumberedStop:
 
 @dataclass(frozen=True)
 class DayDrawing:
-    """The map of a day, ready for its template."""
+    """The map of a day, ready for its template.
+
+    Attributes
+    ----------
+    straight : no roads are known, so the way is drawn thin and dashed, and said to be no road.
+    """
 
     ground: MapDrawing
     roads: tuple[str, ...]
     way: str
+    straight: bool
     stops: tuple[NumberedStop, ...]
     start: tuple[float, float] | None
     alternative: str
@@ -93,6 +99,7 @@ def draw_day(day: DayGround, width_mm: float, most_height_mm: float) -> DayDrawi
             for part in _parts(road, box)
         ),
         way=_path(np.array(way)),
+        straight=not day.roads,
         stops=stops,
         start=start,
         alternative=f"Map of {len(stops)} stops in their order, with rivers and roads.",

@@ -31,6 +31,7 @@ class StopOnSheet:
     Attributes
     ----------
     times : when it is reached and left, and the drive there; "" where not known.
+    place : latitude and longitude, to be typed into a receiver; "" where nothing says where it is.
     register : term and value, as the register has it.
     ring : who to ring, "" for nobody known.
     measure : what to measure and how, what is worth most first.
@@ -41,6 +42,7 @@ class StopOnSheet:
     code: str
     title: str
     times: str
+    place: str
     register: tuple[tuple[str, str], ...]
     ring: str
     contact_first: bool

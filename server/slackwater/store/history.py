@@ -105,13 +105,24 @@ def touched_others(
 
 def written_last(connection: Connection, table: str, key: str) -> dict[str, Past]:
     """Give, column by column, the edit that wrote a row's cell last; "" for the whole row."""
+    return dict(writes_of_row(connection, table, key))
+
+
+def writes_of_row(connection: Connection, table: str, key: str) -> list[tuple[str, Past]]:
+    """Give each writing of a row's cell, in order: the column ("" for the whole row), its edit."""
     asked = (
         _of_row(_edits().add_columns(CHANGES.c.column_name), (table,), key)
         .join(CHANGES, CHANGES.c.edit_seq == EDITS.c.seq)
         .order_by(EDITS.c.seq)
     )
     found = connection.execute(asked).mappings().all()
-    return {row["column_name"]: _past(row, ()) for row in found}
+    return [(row["column_name"], _past(row, ())) for row in found]
+
+
+def first_revision_of(connection: Connection, data_version: str) -> int:
+    """Give the first revision that had a data version; 0 where none did."""
+    asked = select(func.min(EDITS.c.revision)).where(EDITS.c.data_version == data_version)
+    return connection.execute(asked).scalar() or 0
 
 
 def with_writers(connection: Connection, conflicts: Iterable[Conflict]) -> list[Conflict]:

@@ -77,7 +77,7 @@ def phone(browser: Browser, address: str, **how: Any) -> Iterator[Page]:
     page, trouble = watched(context, address)
     yield page
     context.close()
-    assert not trouble
+    assert not trouble, trouble
 
 
 def watched(context: BrowserContext, address: str) -> tuple[Page, list[str]]:
@@ -141,6 +141,7 @@ def type_number(page: Page, field: str, typed: str, unit: str = "") -> None:
         if chosen.get_attribute("aria-pressed") != "true":
             chosen.click()
     card.locator(".typed").fill(typed)
+    expect(card.locator(".typed")).to_have_value(typed)
     if typed:
         is_kept(page, field, typed)
 

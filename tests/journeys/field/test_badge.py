@@ -176,6 +176,33 @@ def test_a_pack_whose_answer_is_cut_off_takes_nothing_offline(browser: Browser, 
         expect(page.get_by_role("link", name="Open", exact=True)).to_have_count(0)
 
 
+def test_a_press_is_not_lost_where_the_list_of_runs_comes_anew(browser: Browser, run: Run) -> None:
+    """A slow answer arrives after the press: what came of the press stays told."""
+    asked: list[Route] = []
+
+    def hold_second(route: Route) -> None:
+        asked.append(route)
+        if len(asked) != 2:
+            route.continue_()
+
+    with phone(browser, run.address) as page:
+        page.route("**/api/runs", hold_second)
+        page.route("**/pack", lambda route: route.fulfill(body='{"run": {', status=200))
+        page.goto(f"{run.address}/field")
+        take = page.get_by_role("button", name="Take offline")
+        take.wait_for()
+        # The page asks again once it knows of the connection, or is told of one.
+        while len(asked) < 2:
+            page.evaluate("dispatchEvent(new Event('offline'))")
+            page.wait_for_timeout(20)
+        take.click()
+        asked[1].continue_()
+        expect(page.locator(".held-not")).to_contain_text("Not taken offline")
+        page.evaluate("dispatchEvent(new Event('offline'))")
+        page.wait_for_timeout(300)
+        expect(page.locator(".held-not")).to_contain_text("Not taken offline")
+
+
 def test_with_the_service_gone_altogether_the_page_opens_with_its_run(
     browser: Browser, run: Run
 ) -> None:

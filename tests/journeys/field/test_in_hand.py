@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.journeys.field.at_bank import (
     Run,
@@ -221,6 +221,30 @@ def test_it_can_be_installed(browser: Browser, run: Run) -> None:
         )
     assert len(icons) == 3
     assert all(said == measured for said, measured in icons)
+
+
+@pytest.mark.parametrize("roads", [True, False])
+def test_straight_lines_of_the_sketch_are_said_to_be_no_roads(
+    browser: Browser, run: Run, *, roads: bool
+) -> None:
+    """Where the pack holds no road; else roads are drawn, and nothing needs to be said."""
+
+    def packed(route: Route) -> None:
+        answer = route.fetch()
+        told = answer.json()
+        if not roads:
+            lines = told["ground"]["roads"]
+            told["ground"]["roads"] = {name: [] for name in lines}
+        route.fulfill(response=answer, json=told)
+
+    with phone(browser, run.address) as page:
+        page.route("**/pack", packed)
+        take_offline(page, run)
+        page.goto(run.at())
+        sketch = page.locator(".sketch")
+        expect(sketch.locator(".sketch-road")).to_have_count(int(roads))
+        said = sketch.get_by_text("Dashed: straight lines, not roads")
+        expect(said).to_have_count(int(not roads))
 
 
 def test_several_runs_are_listed_the_latest_first(browser: Browser, run: Run) -> None:

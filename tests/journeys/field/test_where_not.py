@@ -91,3 +91,10 @@ def test_a_store_that_is_full_is_told_at_once(browser: Browser, run: Run) -> Non
         page.locator("#f-gauge_reading").fill("Weir 2.31 m")
         expect(page.get_by_role("alert")).to_contain_text("could not be kept on this phone")
         assert_badge_true(page)
+        go_on(page)
+        page.goto(f"{run.address}/field#phone")  # goes to the service; its answer finds no room
+        expect(page.locator(".told").first).to_contain_text("store takes nothing more (no room)")
+        [held] = assert_badge_true(page)["notes"]
+        assert (held["note"]["typed"], held["state"]) == ("1.9", "waiting")
+    [note] = run.notes
+    assert note["typed"] == "1.9"

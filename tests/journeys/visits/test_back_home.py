@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from uuid import uuid4
 
 import httpx
 from playwright.sync_api import Page, expect
 
+from tests.files.photos import jpeg, picture
 from tests.journeys.at_work import cell, history, told_what_moved
 from tests.journeys.test_map import assert_axe_silent, codes_listed
 from tests.journeys.visits.planning import note, run_kept, send, visits
@@ -73,6 +75,44 @@ def test_notes_are_taken_over_in_one_go_and_the_page_says_what_moved(
     assert cell(address, two, "intake_depth_m") == 0.45
     assert abs(capacity(address, one) - float(litres) / 1000) < 1e-9
     assert httpx.get(f"{address}/api/proposals").json()["proposals"] == []
+
+
+def test_photos_of_a_site_of_which_nothing_is_proposed_are_shown_and_opened_large(
+    own_page: Page, own_address: str
+) -> None:
+    """Fetched when asked for; one fills the window, and Escape puts that away alone."""
+    page, address = own_page, own_address
+    one, two = codes_listed(address)[1:3]
+    run_id = run_kept(address, one, two)
+    taken = [note(run_id, code, "photo", "", value=None, phone=code) for code in (one, two)]
+    send(address, *taken, note(run_id, two, "depth_low", "41", unit="cm", value=0.41))
+    for each in taken:
+        httpx.put(
+            f"{address}/api/photos/{uuid4()}",
+            params={"note": each["id"], "by": "kim"},
+            headers={"Content-Type": "image/jpeg"},
+            content=jpeg(picture(1200, 900)),
+        ).raise_for_status()
+    [alone] = httpx.get(f"{address}/api/proposals").json()["photos"]
+    assert (alone["code"], alone["run_name"], len(alone["photos"])) == (one, "Monday run", 1)
+    room = visits(page, "Notes brought back")
+    site = room.get_by_role("region", name=f"Notes of {one}")
+    expect(site).to_contain_text("A photo by kim")
+    assert_axe_silent(page)
+    site.get_by_role("button", name=f"Show the photo of {one}").click()
+    small = site.get_by_role("button", name=f"Photo 1 of {one}: show it large")
+    expect(small).to_be_focused()
+    small.click()
+    large = page.get_by_role("dialog", name=f"Photo 1 of {one}")
+    expect(large.get_by_role("img")).to_have_js_property("complete", value=True)
+    box = large.get_by_role("img").bounding_box()
+    assert box
+    assert box["height"] > 500
+    assert_axe_silent(page)
+    page.keyboard.press("Escape")
+    expect(large).to_have_count(0)
+    expect(small).to_be_focused()
+    expect(room).to_be_visible()
 
 
 def test_one_note_is_refused_with_a_reason_and_the_others_wait(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, expect
@@ -52,11 +53,16 @@ def test_buttons_and_dragging_reach_the_same_order_and_times(page: Page) -> None
 
 
 def test_a_stop_goes_to_another_day_and_out_of_the_run(page: Page) -> None:
-    """By the choice of its day, past the end of its day by a step, and back by a drag let go."""
+    """By the choice of its day, past the end of its day by a step, and back by a drag let go.
+
+    What is next is said of the order by hand; what each day buys is the plan's, and says so.
+    """
     room = planned(page, 2)
     room.get_by_role("button", name="Stop", exact=True).click()
     [one, two] = order(page)
     code = one[0]
+    buys = room.get_by_role("region", name="What each day buys")
+    expect(buys).not_to_contain_text("Of the plan as worked out")
     room.get_by_label(f"{code}: day").select_option(label="day 2")
     assert order(page) == [one[1:], [*two, code]]
     times(page)
@@ -76,6 +82,13 @@ def test_a_stop_goes_to_another_day_and_out_of_the_run(page: Page) -> None:
     expect(room).to_be_visible()
     room.get_by_role("button", name=f"{code}: take it out").click()
     assert order(page) == [one[1:], two]
+    times(page)
+    after = room.get_by_role("region", name="Next would be")
+    expect(after).to_contain_text(re.compile(rf"{code} fits into day [12] as it is now"))
+    expect(buys).to_contain_text("Of the plan as worked out, before its order was changed by hand.")
+    room.get_by_role("button", name="Back to the order as planned").click()
+    times(page)
+    expect(room.locator(".visit-of-plan")).to_have_count(0)
 
 
 def test_the_room_of_field_days_can_be_taken_down(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.journeys.people.entering import assert_fits
 from tests.journeys.test_map import DESK, assert_axe_silent, codes_listed, guarded, open_page
@@ -13,6 +13,7 @@ from tests.journeys.visits.planning import SLOW_MS, STOPS, minutes_of, order, pl
 
 FOCUS = "document.activeElement.textContent"
 PROJECTOR = {"width": 1920, "height": 1080}
+ROADS = r'("used_roads":\s*)(?:true|false)'
 NARROW = {"width": 320, "height": 640}
 
 
@@ -116,6 +117,40 @@ def test_the_plan_fits_a_phone_and_a_projector(
         assert_axe_silent(page)
         assert_fits(page, ".data-visits")
         assert page.evaluate("document.getAnimations().length") == 0
+
+
+def test_escape_closes_what_lies_on_top_and_that_alone(page: Page) -> None:
+    """Two drawers: the upper goes, the lower has the focus; then also where nothing has it."""
+    room = visits(page)
+    drawers = page.locator(".data-drawer")
+    page.get_by_role("button", name="Data", exact=True).click()
+    expect(drawers).to_have_count(2)
+    page.keyboard.press("Escape")
+    expect(drawers).to_have_count(1)
+    expect(room.get_by_role("heading", name="Visits")).to_be_focused()
+    page.evaluate("document.activeElement.blur()")
+    page.keyboard.press("Escape")
+    expect(drawers).to_have_count(0)
+
+
+@pytest.mark.parametrize("by_road", [True, False])
+def test_straight_lines_on_the_map_are_said_to_be_no_roads(page: Page, *, by_road: bool) -> None:
+    """Where no road is known to lead there; along roads that are known nothing is said there."""
+
+    def reckoned(route: Route) -> None:
+        answer = route.fetch()
+        told = str(by_road).lower()
+        route.fulfill(response=answer, body=re.sub(ROADS, rf"\g<1>{told}", answer.text()))
+
+    page.route("**/api/work/*", reckoned)
+    room = planned(page, 1)
+    room.get_by_role("button", name="Stop", exact=True).click()
+    said = page.locator(".visit-not-roads")
+    expect(said).to_have_count(0 if by_road else 1)
+    if not by_road:
+        expect(said).to_have_text("straight lines, not roads")
+        assert_axe_silent(page)
+    page.unroute_all(behavior="ignoreErrors")
 
 
 def test_of_a_served_file_days_are_planned_and_not_saved(browser: Browser, address: str) -> None:

@@ -49,7 +49,8 @@ function isEmpty({ value, default_used }: Input): boolean {
 
 function line(input: Input, term: string, value: string): InputLine {
   const dated = input.observed_on ? longDate(input.observed_on) : null;
-  const origin = [input.source, dated].filter(Boolean).join(", ");
+  const entered = input.by ? `entered by ${input.by}` : null;
+  const origin = [input.source, dated, entered].filter(Boolean).join(", ");
   return { column: input.column, term, value, basis: basisWord(input.basis), defaultUsed: input.default_used, origin };
 }
 

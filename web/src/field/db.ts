@@ -5,6 +5,9 @@ const VERSION = 1;
 
 export type Shelf = "kept" | "packs" | "writing" | "notes" | "photos" | "told" | "done";
 
+/** The browser keeps nothing more, or gave the store up; what was kept before stays. */
+export class StoreError extends Error {}
+
 let opened: Promise<IDBDatabase> | null = null;
 
 function open(): Promise<IDBDatabase> {
@@ -62,7 +65,7 @@ export async function transact<Result>(
     } catch {
       // it has ended already
     }
-    throw error;
+    throw error instanceof DOMException ? new StoreError(error.message || error.name, { cause: error }) : error;
   }
 }
 

@@ -8,10 +8,18 @@ import { connectionNow } from "./sending.ts";
 import { askToLast, canBeOffline } from "./shell.ts";
 import { heldWords } from "./words.ts";
 
-export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): { element: HTMLElement; dispose: Dispose } {
+export interface HeldPart {
+  readonly element: HTMLElement;
+  /** Whether the run is on the phone may be another by now. */
+  readonly refresh: (isHeld: boolean) => void;
+  readonly dispose: Dispose;
+}
+
+export function makeHeldPart(runId: string, first: boolean, papers: boolean): HeldPart {
   const told = element("p", { class: "held", role: "status" });
-  const take = button(isHeld ? "Take offline again" : canBeOffline() ? "Take offline" : "Open it here", isHeld ? "" : "main", () => void go());
+  const take = button("", "", () => void go());
   const paper = element("div", { class: "papers" });
+  let isHeld = first;
   let gone = false;
   let busy = false;
 
@@ -22,7 +30,8 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
   }
 
   async function look(): Promise<void> {
-    const held = await heldOf(runId);
+    const held = await heldOf(runId).catch((error: unknown) => reasonOf(error));
+    if (busy) return; // it says itself what came of it
     if (typeof held === "string") say(held, "held-not");
     else say(heldWords(held), "held-all");
   }
@@ -39,16 +48,31 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
         say(heldWords(held), "held-all");
       } else {
         await fetchAlong(runId);
+        say("Fetched just now.", "");
       }
     } catch (error) {
-      const why = error instanceof Error ? error.message : "Something did not come.";
+      const why = reasonOf(error);
       const held = await heldOf(runId).catch(() => "");
-      if (typeof held === "string") say(`Not taken offline. ${why}`, "held-not");
+      if (typeof held === "string") say(`Not taken offline. ${why} ${held}`, "held-not");
       else say(`Not fetched again. ${why} What was held still is. ${heldWords(held)}`, "held-all");
     } finally {
       busy = false;
-      take.textContent = "Take offline again";
+      showTake();
     }
+  }
+
+  function showTake(): void {
+    take.textContent = isHeld ? "Take offline again" : canBeOffline() ? "Take offline" : "Open it here";
+    take.classList.toggle("main", !isHeld);
+  }
+
+  function refresh(now: boolean): void {
+    if (now === isHeld) return;
+    isHeld = now;
+    if (busy) return;
+    showTake();
+    if (!isHeld) say("", "");
+    else if (canBeOffline()) void look();
   }
 
   /** Paper and GPX come from the service. */
@@ -68,6 +92,7 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
     );
   }
 
+  showTake();
   showPapers();
   const stopHearing = on("connection", showPapers);
   if (isHeld && canBeOffline()) void look();
@@ -77,11 +102,16 @@ export function makeHeldPart(runId: string, isHeld: boolean, papers: boolean): {
       told,
       ...(papers ? [paper] : []),
     ]),
+    refresh,
     dispose: () => {
       gone = true;
       stopHearing();
     },
   };
+}
+
+function reasonOf(error: unknown): string {
+  return error instanceof Error ? error.message : "Something did not come.";
 }
 
 function disabled(words: string): HTMLElement {

@@ -29,7 +29,7 @@ async function start(host: HTMLElement): Promise<void> {
     return;
   }
   await recallWho();
-  await settle();
+  await settle().catch(() => undefined); // where the store is full, it stays as it was being typed
   await recount();
   const head = makeHead();
   const body = element("div", {});

@@ -1,6 +1,6 @@
 // All notes of this phone as one file, and back: at any time, on this phone or another, as often as one likes.
 import type { Note } from "../wire/notes.ts";
-import { allHeld, type Held, type PhotoKept, phoneName, settle, takeIn } from "./notebook.ts";
+import { allHeld, type AllHeld, type Held, isUnsent, type PhotoKept, phoneName, settle, takeIn } from "./notebook.ts";
 
 const KIND = "slackwater notes";
 const VERSION = 1;
@@ -12,9 +12,11 @@ interface PhotoInFile {
   readonly jpeg: string;
 }
 
-export async function saveFile(): Promise<{ name: string; notes: number }> {
+/** Saves all notes of this phone, or those of one run that are not yet sent. */
+export async function saveFile(unsentOf = ""): Promise<{ name: string; notes: number }> {
   await settle();
-  const { notes, writing, photos } = await allHeld();
+  const held = await allHeld();
+  const { notes, writing, photos } = unsentOf ? unsentIn(held, unsentOf) : held;
   const made = new Date().toISOString();
   const file = {
     ...{ kind: KIND, version: VERSION, saved_at: made, phone: await phoneName() },
@@ -32,6 +34,12 @@ export async function saveFile(): Promise<{ name: string; notes: number }> {
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
   return { name, notes: file.notes.length };
+}
+
+function unsentIn({ notes, writing, photos }: AllHeld, runId: string): AllHeld {
+  const unsent = notes.filter(({ note, state }) => note.run_id === runId && isUnsent(state));
+  const ids = new Set(unsent.map(({ note }) => note.id));
+  return { notes: unsent, writing: writing.filter((each) => each.run_id === runId), photos: photos.filter((each) => ids.has(each.note_id)) };
 }
 
 /** Takes in what this phone does not hold yet; gives how many notes the file has, and how many were new. */

@@ -182,7 +182,21 @@ export function tryAgain(): Promise<void> {
   });
 }
 
-export function allHeld(): Promise<{ notes: Held[]; writing: Writing[]; photos: PhotoKept[] }> {
+export interface AllHeld extends Noted {
+  readonly photos: PhotoKept[];
+}
+
+export function isUnsent(state: State): boolean {
+  return state === "waiting" || state === "refused";
+}
+
+/** How many notes of a run are not yet sent. */
+export async function unsentOf(runId: string): Promise<number> {
+  const { notes, writing } = await allNoted();
+  return notes.filter(({ note, state }) => note.run_id === runId && isUnsent(state)).length + writing.filter((each) => each.run_id === runId).length;
+}
+
+export function allHeld(): Promise<AllHeld> {
   return transact(["notes", "writing", "photos"], "readonly", async (on) => ({
     notes: await got<Held[]>(on("notes").getAll()),
     writing: await got<Writing[]>(on("writing").getAll()),

@@ -1,6 +1,7 @@
 // Photos of a stop: taken, made smaller here, shown small, each with whether it is sent.
 import { element } from "../parts/element.ts";
 import type { Form } from "../wire/field.ts";
+import { StoreError } from "./db.ts";
 import { placeNow } from "./here.ts";
 import { addPhoto, type Held, type Of, photoOf } from "./notebook.ts";
 import { shrink, thumbnail } from "./photo.ts";
@@ -35,7 +36,8 @@ export function makePhotoCard(form: Form, of: Of, placeAllowed: () => boolean, b
       void send();
       told.textContent = `Photo kept: ${bytesWords(jpeg.byteLength)}${place ? ", with the place" : ", without the place"}.`;
     } catch (error) {
-      told.textContent = error instanceof Error && !(error instanceof DOMException) ? error.message : "This file cannot be read as a photo.";
+      if (error instanceof StoreError) told.textContent = `The photo could not be kept on this phone (${error.message}).`;
+      else told.textContent = error instanceof Error && !(error instanceof DOMException) ? error.message : "This file cannot be read as a photo.";
     }
   }
 

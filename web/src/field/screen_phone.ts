@@ -58,7 +58,10 @@ export async function phoneScreen(): Promise<Screen> {
     }
   }
 
-  const again = button("Try the refused ones again", "", () => void tryAgain().then(send));
+  const cannotKeep = (error: unknown): void => {
+    told.textContent = `This phone could not keep that (${error instanceof Error ? error.message : "no reason given"}).`;
+  };
+  const again = button("Try the refused ones again", "", () => void tryAgain().then(send).catch(cannotKeep));
   const go = button("Send now", "main", () => void send());
   const save = button("Save my notes as a file", "", () => undefined);
   doing(save, "Saving…", told, async () => {
@@ -79,7 +82,7 @@ export async function phoneScreen(): Promise<Screen> {
     );
   });
   const ask = button("Ask the browser to keep them", "", () => void askToLast().then(show));
-  const placed = checkBox("Photos may say where they were taken", (await recall<boolean>("photo-place")) ?? false, (on) => void remember("photo-place", on));
+  const placed = checkBox("Photos may say where they were taken", (await recall<boolean>("photo-place")) ?? false, (on) => void remember("photo-place", on).catch(cannotKeep));
   await show();
   return {
     title: "This phone",
@@ -108,7 +111,7 @@ export async function phoneScreen(): Promise<Screen> {
 
 function nameField(): HTMLElement[] {
   const input = element("input", { type: "text", id: "my-name", class: "typed", value: givenName(), autocomplete: "name", maxlength: 100 });
-  input.addEventListener("input", () => void giveName(input.value));
+  input.addEventListener("input", () => void giveName(input.value).catch(() => undefined)); // it counts for as long as the page is open
   return [element("h2", {}, [element("label", { for: "my-name" }, ["Name on my notes"])]), input];
 }
 

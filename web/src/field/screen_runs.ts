@@ -1,5 +1,5 @@
 // My runs: which there are, which are on this phone, and taking one offline.
-import { together } from "../core/dispose.ts";
+import { type Dispose, together } from "../core/dispose.ts";
 import { element } from "../parts/element.ts";
 import { AskError } from "../wire/ask.ts";
 import { fetchRuns, type RunListed } from "../wire/field.ts";
@@ -10,16 +10,38 @@ import { runsAlong } from "./packs.ts";
 import { PHONE, runAddress, type Screen } from "./screen.ts";
 import { connectionNow } from "./sending.ts";
 import { canBeOffline } from "./shell.ts";
+import { who } from "./who.ts";
 import { dayWords, many } from "./words.ts";
+
+/** A run in the list; it stays the same one whatever is told anew, so that a press on it is never lost. */
+interface Card {
+  readonly element: HTMLElement;
+  readonly refresh: (run: RunListed, along: RunListed | undefined) => void;
+  readonly dispose: Dispose;
+}
 
 export async function runsScreen(): Promise<Screen> {
   const list = element("div", { class: "runs" });
   const notice = element("div", { class: "notices" });
-  let stop: (() => void)[] = [];
+  const cards = new Map<string, Card>();
+  let known: readonly RunListed[] = [];
+  let whose = who().name;
+  let turn = 0;
   let gone = false;
 
+  /** What is on the phone is shown at once; a service that is slow to answer is waited for only where nothing is. */
   async function show(): Promise<void> {
+    const mine = (turn += 1);
     const along = await runsAlong();
+    if (gone || mine !== turn) return;
+    if (whose !== who().name) known = []; // another's runs are not shown while this one's are asked for
+    whose = who().name;
+    if (along.length || known.length) draw(along, known);
+    const asking = ask(mine, along);
+    if (!cards.size) await asking;
+  }
+
+  async function ask(mine: number, along: readonly RunListed[]): Promise<void> {
     let told: readonly RunListed[] | null = null;
     let trouble = "";
     try {
@@ -27,33 +49,33 @@ export async function runsScreen(): Promise<Screen> {
     } catch (error) {
       trouble = error instanceof AskError && error.status !== 0 && error.status !== 401 ? error.message : "";
     }
-    if (gone) return;
-    const here = new Map(along.map((run) => [run.id, run]));
-    const runs = [...new Map([...along, ...(told ?? [])].map((run) => [run.id, run])).values()].sort((a, b) => b.on.localeCompare(a.on));
-    for (const each of stop) each();
-    stop = [];
+    if (gone || mine !== turn) return;
     notice.replaceChildren(
       ...(canBeOffline() ? [] : [notHere()]),
       ...(connectionNow().connection === "signed_out" ? [signedOut()] : []),
       ...(trouble ? [alertLine(trouble)] : []),
       ...(told === null && !trouble && connectionNow().connection !== "signed_out" ? [element("p", { class: "line" }, ["No connection: these are the runs on this phone."])] : []),
     );
-    list.replaceChildren(...runs.map((run) => item(run, here.get(run.id))));
-    if (runs.length === 0) list.append(element("p", {}, ["There is no run for you yet. Runs are planned on the map's page."]));
+    known = told ?? [];
+    draw(along, known);
   }
 
-  function item(run: RunListed, along: RunListed | undefined): HTMLElement {
-    const isHeld = along !== undefined;
-    const sites = run.codes.reduce((sum, day) => sum + day.length, 0);
-    const part = makeHeldPart(run.id, isHeld, !canBeOffline());
-    stop.push(part.dispose);
-    return element("section", { class: "card run" }, [
-      element("h2", {}, [run.name]),
-      element("p", {}, [[dayWords(run.on), many(run.codes.length, "day"), many(sites, "site")].join(" · ")]),
-      ...(isHeld && along.ordered_at !== run.ordered_at ? [alertLine("Its stops were put in another order since it was taken offline. Take it offline again.")] : []),
-      ...(isHeld ? [link("Open", runAddress(run.id), "main")] : []),
-      part.element,
-    ]);
+  function draw(along: readonly RunListed[], told: readonly RunListed[]): void {
+    const here = new Map(along.map((run) => [run.id, run]));
+    const runs = [...new Map([...along, ...told].map((run) => [run.id, run])).values()].sort((a, b) => b.on.localeCompare(a.on));
+    for (const [id, card] of cards) {
+      if (runs.some((run) => run.id === id)) continue;
+      card.dispose();
+      cards.delete(id);
+    }
+    const shown = runs.map((run) => {
+      const card = cards.get(run.id) ?? makeCard(run, here.get(run.id));
+      cards.set(run.id, card);
+      card.refresh(run, here.get(run.id));
+      return card.element;
+    });
+    if (shown.length && shown.length === list.childElementCount && shown.every((each, i) => list.children[i] === each)) return;
+    list.replaceChildren(...(shown.length ? shown : [element("p", {}, ["There is no run for you yet. Runs are planned on the map's page."])]));
   }
 
   await show();
@@ -61,13 +83,31 @@ export async function runsScreen(): Promise<Screen> {
     title: "My runs",
     back: null,
     element: element("main", {}, [element("h1", { tabindex: -1 }, ["My runs"]), notice, list]),
-    dispose: together([() => (gone = true), on("held", () => void show()), on("connection", () => (connectionNow().sending ? undefined : void refreshNotice())), () => stop.forEach((each) => each())]),
+    // A connection that came or went changes what is told above, and which runs there are.
+    dispose: together([() => (gone = true), on("held", () => void show()), on("connection", () => (connectionNow().sending ? undefined : void show())), () => cards.forEach((each) => each.dispose())]),
   };
+}
 
-  /** A connection that came or went changes what is told above, and which runs there are. */
-  async function refreshNotice(): Promise<void> {
-    if (!list.contains(document.activeElement)) await show();
+function makeCard(first: RunListed, firstAlong: RunListed | undefined): Card {
+  const about = element("div", { class: "run-about" });
+  const part = makeHeldPart(first.id, firstAlong !== undefined, !canBeOffline());
+  let drawn = "";
+
+  function refresh(run: RunListed, along: RunListed | undefined): void {
+    part.refresh(along !== undefined);
+    const key = JSON.stringify([run, along]);
+    if (key === drawn) return;
+    drawn = key;
+    const sites = run.codes.reduce((sum, day) => sum + day.length, 0);
+    about.replaceChildren(
+      element("h2", {}, [run.name]),
+      element("p", {}, [[dayWords(run.on), many(run.codes.length, "day"), many(sites, "site")].join(" · ")]),
+      ...(along && along.ordered_at !== run.ordered_at ? [alertLine("Its stops were put in another order since it was taken offline. Take it offline again.")] : []),
+      ...(along ? [link("Open", runAddress(run.id), "main")] : []),
+    );
   }
+
+  return { element: element("section", { class: "card run" }, [about, part.element]), refresh, dispose: part.dispose };
 }
 
 function signedOut(): HTMLElement {

@@ -64,11 +64,18 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
     field = { code: stop.code, field: form.field };
     const kept = write(of, form, typed, unit, byWhom(), before);
     kept.catch((error: unknown) => {
-      trouble.replaceChildren(alertLine(`What you typed could not be kept on this phone (${error instanceof Error ? error.message : "no reason given"}). Write it on paper.`));
+      trouble.replaceChildren(alertLine(`What you typed could not be kept on this phone (${reasonOf(error)}). Write it on paper.`));
     });
-    if (moved) void kept.then(() => settle(() => field)).catch(() => undefined);
+    if (moved) void kept.then(() => finish(() => field), () => undefined);
     clearTimeout(timer);
-    timer = setTimeout(() => void settle(atField).then(send), SETTLE_MS);
+    timer = setTimeout(() => void finish(atField).then(send), SETTLE_MS);
+  }
+
+  /** Makes notes of what was typed; where the store is full it stays kept as it was being typed. */
+  async function finish(at?: typeof atField): Promise<void> {
+    await settle(at).catch((error: unknown) => {
+      if (!trouble.childElementCount) trouble.replaceChildren(alertLine(`What you typed is kept, but cannot be sent yet: this phone's store takes nothing more (${reasonOf(error)}).`));
+    });
   }
 
   const photo = forms.find((form) => form.holds === "photo");
@@ -95,7 +102,7 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
   async function leaveSettled(): Promise<void> {
     clearTimeout(timer);
     field = null;
-    await settle();
+    await finish();
     void send();
   }
 
@@ -103,9 +110,12 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
   const done = button(isDone ? "Open again" : "Done here", isDone ? "" : "main", () => {
     void leaveSettled()
       .then(() => setDone(of.run_id, stop.code, !isDone))
-      .then(() => (location.hash = runAddress(of.run_id)));
+      .then(
+        () => (location.hash = runAddress(of.run_id)),
+        (error: unknown) => trouble.replaceChildren(alertLine(`That it is done could not be kept on this phone (${reasonOf(error)}).`)),
+      );
   });
-  const onFocusOut = (): void => void settle(atField).then(() => (counts().unsent ? send() : undefined));
+  const onFocusOut = (): void => void finish(atField).then(() => (counts().unsent ? send() : undefined));
   const body = element("main", { class: "with-foot" }, [
     element("p", { class: "over" }, [`Stop ${stopOf(pack, stop)}`]),
     element("h1", { tabindex: -1 }, [stop.code, ...(stop.facts["label"] ? [element("span", { class: "label" }, [String(stop.facts["label"])])] : [])]),
@@ -133,6 +143,10 @@ export async function stopScreen(pack: Pack, stop: PackStop): Promise<Screen> {
     element: body,
     dispose: all([stopWatching, () => void leaveSettled(), on("counts", () => void refresh()), on("told", () => void refresh())]),
   };
+}
+
+function reasonOf(error: unknown): string {
+  return error instanceof Error ? error.message : "no reason given";
 }
 
 /** Cautions of more than one field: said once at the head of the form. */

@@ -4,6 +4,7 @@ import { AskError } from "../wire/ask.ts";
 import type { Me } from "../wire/me.ts";
 import { fetchNotes, sendNotes, sendPhoto } from "../wire/field.ts";
 import { tell } from "./bus.ts";
+import { StoreError } from "./db.ts";
 import { counts, type Held, keepTold, markAnswered, markPhotoSent, photoOf, settle, waiting } from "./notebook.ts";
 import { askWho } from "./who.ts";
 
@@ -62,26 +63,32 @@ export function send(): Promise<void> {
 async function rounds(): Promise<void> {
   do {
     onceMore = false;
-    await settle(atField);
-    // One tab at a time; where the browser has no locks, the ids keep things right.
-    await (navigator.locks ? navigator.locks.request("slackwater-outbox", oneRound) : oneRound());
+    try {
+      await settle(atField);
+      // One tab at a time; where the browser has no locks, the ids keep things right.
+      await (navigator.locks ? navigator.locks.request("slackwater-outbox", oneRound) : oneRound());
+    } catch (error) {
+      sayFailed(error);
+    }
   } while (onceMore);
 }
 
 async function oneRound(): Promise<void> {
-  try {
-    const me = await askWho();
-    if (me.accounts && !me.name) return say("signed_out", "");
-    const runs = await sendAll(me);
-    for (const run of new Set([...runs, ...watched])) await keepTold(run, await fetchNotes(run));
-    say("on", "");
-  } catch (error) {
-    if (!(error instanceof AskError)) console.error(error);
-    const status = error instanceof AskError ? error.status : -1;
-    if (status === 0) say("off", "");
-    else if (status === 401) say("signed_out", "");
-    else say("on", error instanceof Error ? error.message : "Not everything could be sent.");
-  }
+  const me = await askWho();
+  if (me.accounts && !me.name) return say("signed_out", "");
+  const runs = await sendAll(me);
+  for (const run of new Set([...runs, ...watched])) await keepTold(run, await fetchNotes(run));
+  say("on", "");
+}
+
+function sayFailed(error: unknown): void {
+  // A full store holds what it held: notes stay unsent there, go out again, and are known by their ids.
+  if (error instanceof StoreError) return say("on", `This phone's store takes nothing more (${error.message}); what it holds stays. Save your notes as a file.`);
+  if (!(error instanceof AskError)) console.error(error);
+  const status = error instanceof AskError ? error.status : -1;
+  if (status === 0) say("off", "");
+  else if (status === 401) say("signed_out", "");
+  else say("on", error instanceof Error ? error.message : "Not everything could be sent.");
 }
 
 /** Gives the runs that were written in. */

@@ -33,8 +33,8 @@ export async function holdShell(): Promise<ShellHeld> {
   const shelf = await caches.open(shell.shelf);
   for (const url of (await readBack(shell, shelf)).missing) {
     await shelf.delete(url); // or the worker would give what is spoilt again
-    const answer = await fetch(url, { cache: "no-cache" });
-    if (!answer.ok) throw new Error(`A part of the page did not come (${answer.status}).`);
+    const answer = await fetch(url, { cache: "no-cache" }).catch(() => null);
+    if (!answer?.ok) throw new Error(`A part of the page did not come${answer ? ` (${answer.status})` : ""}.`);
     await shelf.put(url, answer);
   }
   return readBack(shell, shelf);

@@ -28,7 +28,7 @@ export function drawSketch(pack: Pack, { next, done, near, here }: Shown): SVGEl
   return svg("svg", { class: "sketch", viewBox: `0 0 ${WIDE} ${HIGH}`, role: "img", "aria-label": said }, [
     ...lines(pack.ground.roads, "sketch-road", frame),
     ...lines(pack.ground.rivers, "sketch-river", frame),
-    ...way(stops, frame),
+    ...way(stops, frame, pack.ground.roads.points.length === 0),
     ...names(pack.ground.towns, "sketch-town", frame, stops),
     ...names(pack.ground.depots, "sketch-depot", frame, stops),
     ...stops.map((stop) => disc(stopNumber(pack, stop), frame.at(stop.lon, stop.lat), stop.code === next ? "next" : done.has(stop.code) ? "done" : "")),
@@ -78,9 +78,12 @@ function lines(coded: CodedLines, kind: string, frame: Frame): SVGElement[] {
   return paths.length ? [svg("path", { class: kind, d: paths.join("") })] : [];
 }
 
-function way(stops: readonly Place[], frame: Frame): SVGElement[] {
+/** Where no road is known, nobody shall take the lines for roads. */
+function way(stops: readonly Place[], frame: Frame, straight: boolean): SVGElement[] {
+  if (stops.length < 2) return [];
   const points = stops.map((stop) => frame.at(stop.lon, stop.lat).map((each) => each.toFixed(1)).join(","));
-  return stops.length > 1 ? [svg("polyline", { class: "sketch-way", points: points.join(" ") })] : [];
+  const line = svg("polyline", { class: straight ? "sketch-way straight" : "sketch-way", points: points.join(" ") });
+  return straight ? [line, svg("text", { class: "sketch-bar-words", x: 10, y: 16 }, ["Dashed: straight lines, not roads"])] : [line];
 }
 
 function names(places: CodedPlaces, kind: string, frame: Frame, stops: readonly Place[]): SVGElement[] {

@@ -19,8 +19,10 @@ export async function recallWho(): Promise<void> {
 export async function askWho(): Promise<Me> {
   const me = await readMe(AbortSignal.timeout(15_000));
   if (!me.accounts || me.name) {
+    const before = JSON.stringify(known);
     known = { accounts: me.accounts, name: me.name, ways: me.ways };
-    await remember("me", known);
+    // A store that is full must not keep notes from being sent: it is known for as long as the page is open.
+    if (JSON.stringify(known) !== before) await remember("me", known).catch(() => undefined);
   } else {
     known = { ...known, accounts: true, ways: me.ways };
   }

@@ -15,6 +15,8 @@ export interface BesideWays {
 
 const MOST_SKIPPED = 60;
 const MILLION = 1e6;
+/** A day that lacks less than this lacks nothing. */
+const FITS_MIN = 0.5;
 
 export function mountVisitBeside(host: HTMLElement, kept: VisitsKept, { show, see }: BesideWays): Dispose {
   const shell = element("div", { class: "visit-beside" });
@@ -23,7 +25,7 @@ export function mountVisitBeside(host: HTMLElement, kept: VisitsKept, { show, se
 
   function draw(): void {
     const { now } = kept;
-    const key = JSON.stringify(now && [now.told.buys, now.told.next, now.told.changes, now.told.cannot_change, now.told.skipped, kept.planning.now.state === "working"]);
+    const key = JSON.stringify(now && [now.told.buys, now.told.next, now.told.changes, now.told.cannot_change, now.told.skipped, kept.planning.now.state === "working", kept.isMoved, kept.stale]);
     if (key === drawn) return;
     drawn = key;
     const open = [...shell.querySelectorAll("details[open]")].map(({ id }) => id);
@@ -33,12 +35,17 @@ export function mountVisitBeside(host: HTMLElement, kept: VisitsKept, { show, se
 
   function parts(told: PlanTold): HTMLElement[] {
     return [
-      ...(told.buys.length > 1 ? [buysPart(told.buys)] : []),
+      ...(told.buys.length > 1 ? [buysPart(told.buys, ofPlan())] : []),
       ...(told.next ? [nextPart(told.next)] : []),
       ...changesPart(told.changes, "Where a measurement could change the set", "At none of these stops does one measurement alone change the set."),
       ...changesPart(told.cannot_change, "Left out: nothing measured there could change it", ""),
       ...(told.skipped.length ? [skippedPart(told.skipped)] : []),
     ];
+  }
+
+  /** What was worked out for the plan is not worked out again for an order made by hand. */
+  function ofPlan(): HTMLElement[] {
+    return kept.isMoved ? [element("p", { class: "why-note visit-of-plan" }, ["Of the plan as worked out, before its order was changed by hand."])] : [];
   }
 
   function codeButton(code: string): HTMLElement {
@@ -51,8 +58,9 @@ export function mountVisitBeside(host: HTMLElement, kept: VisitsKept, { show, se
     const button = element("button", { type: "button", class: "strip-button" }, [`See ${code} in any case`]);
     button.addEventListener("click", () => see(code));
     const whole = takes === undefined ? "" : `: going there and measuring take ${lasting(takes)}`;
+    const when = extra < FITS_MIN ? ` fits into day ${day ?? 1} as it is now` : ` if day ${day ?? 1} were ${lasting(Math.max(1, extra))} longer`;
     return part("visit-next", "Next would be", [
-      element("p", {}, [codeButton(code), ` if day ${day ?? 1} were ${lasting(Math.max(1, extra))} longer${whole}. It is worth ${percent(worth / MILLION)} of the site that is worth most.`]),
+      element("p", { class: kept.stale ? "stale" : "" }, [codeButton(code), `${when}${whole}. It is worth ${percent(worth / MILLION)} of the site that is worth most.`]),
       element("div", { class: "edit-buttons" }, [button]),
     ]);
   }
@@ -60,7 +68,7 @@ export function mountVisitBeside(host: HTMLElement, kept: VisitsKept, { show, se
   function changesPart(all: readonly CodeWords[] | null, title: string, none: string): HTMLElement[] {
     if (!all || (!all.length && !none)) return [];
     const items = all.map(({ code, words }) => element("li", {}, [codeButton(code), ` ${words}${/[.!?]$/.test(words) ? "" : "."}`]));
-    return [part(none ? "visit-changes" : "visit-idle", title, [items.length ? element("ul", { class: "visit-list" }, items) : element("p", {}, [none])])];
+    return [part(none ? "visit-changes" : "visit-idle", title, [...ofPlan(), items.length ? element("ul", { class: "visit-list" }, items) : element("p", {}, [none])])];
   }
 
   function skippedPart(skipped: PlanTold["skipped"]): HTMLElement {
@@ -86,7 +94,7 @@ function part(id: string, title: string, children: readonly HTMLElement[]): HTML
   return element("section", { class: "visit-part", "aria-labelledby": id }, [element("h4", { id }, [title]), ...children]);
 }
 
-function buysPart(buys: PlanTold["buys"]): HTMLElement {
+function buysPart(buys: PlanTold["buys"], ofPlan: readonly HTMLElement[]): HTMLElement {
   const rows = dayShares(buys).map(({ share, adds }, i) =>
     element("tr", {}, [
       element("th", { scope: "row" }, [i === 0 ? "1 day" : `${i + 1} days`]),
@@ -97,6 +105,7 @@ function buysPart(buys: PlanTold["buys"]): HTMLElement {
   );
   const heads = ["Days out", `Shows, of what ${buys.length} show`, "The last one adds", ""].map((words, i) => (i < 3 ? element("th", { scope: "col" }, [words]) : element("td", { "aria-hidden": "true" })));
   return part("visit-buys", "What each day buys", [
+    ...ofPlan,
     element("table", { class: "why-table visit-table" }, [element("thead", {}, [element("tr", {}, heads)]), element("tbody", {}, rows)]),
   ]);
 }

@@ -4,15 +4,17 @@ import { type Dispose, listen, together } from "../core/dispose.ts";
 import type { Desk } from "../core/desk.ts";
 import type { Shown } from "../core/edit_fields.ts";
 import { Sender } from "../core/edit_send.ts";
+import { moment } from "../core/numbers.ts";
 import { byCode, typedWords, waitingWords, writtenWords } from "../core/proposal_words.ts";
 import { type EditDone, fetchRow, type FieldTold } from "../wire/edits.ts";
 import type { Finding } from "../wire/findings.ts";
-import { acceptNotes, fetchProposals, type Pick, type Proposals, refuseNotes, type Said } from "../wire/proposals.ts";
+import { acceptNotes, fetchProposals, type Pick, type Proposals, refuseNotes, type Said, type SitePhotos } from "../wire/proposals.ts";
 import { makeGrounds } from "./edit_grounds.ts";
 import { makeReport } from "./edit_report.ts";
 import { element } from "./element.ts";
 import { wordsOf } from "./form_field.ts";
 import { contestedPart } from "./visit_contested.ts";
+import { photosPart } from "./visit_photos.ts";
 import { type ProposalBox, proposalBox } from "./visit_proposal.ts";
 
 export interface NotesWays {
@@ -54,11 +56,13 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
     }
   }
 
-  function draw({ proposals, contested: differing, said }: Proposals, words: string): void {
+  function draw({ proposals, contested: differing, said, photos }: Proposals, words: string): void {
     const options = scene.offtakes.options.map(({ option_id: id, name }) => [id, name] as const);
     contested.replaceChildren(...(differing.length ? [contestedPart(differing, { show: ways.show, chosen: (said) => void read(said) })] : []));
     const [proposed, saidOf] = [new Map(byCode(proposals)), new Map(byCode(said))];
-    const codes = [...new Set([...proposed.keys(), ...saidOf.keys()])].sort();
+    const photosOf = new Map<string, SitePhotos[]>();
+    for (const each of photos) photosOf.set(each.code, [...(photosOf.get(each.code) ?? []), each]);
+    const codes = [...new Set([...proposed.keys(), ...saidOf.keys(), ...photosOf.keys()])].sort();
     const made: ProposalBox[] = [];
     sites.replaceChildren(...codes.map((code) => {
       const own = (proposed.get(code) ?? []).map((each) => proposalBox(each, { field: fields.get(each.column), shown, options, changed: showPicked }));
@@ -70,11 +74,12 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
         element("h3", {}, [name, ...(label && label !== code ? [element("span", { class: "visit-day-glance" }, [label])] : [])]),
         ...own.map(({ element: box }) => box),
         ...(saidOf.get(code) ?? []).map(saidLine),
+        ...(photosOf.get(code) ?? []).flatMap(photosAlone),
       ]);
     }));
     boxes = made;
     const count = proposals.length;
-    told.textContent = [words, waitingWords(count, proposed.size, saidOf.size)].filter(Boolean).join(" ");
+    told.textContent = [words, waitingWords(count, proposed.size, new Set([...saidOf.keys(), ...photosOf.keys()]).size)].filter(Boolean).join(" ");
     form.hidden = codes.length === 0;
     allLabel.hidden = foot.hidden = count === 0;
     showPicked();
@@ -158,6 +163,13 @@ export function mountVisitNotes(host: HTMLElement, { scene, trial }: Desk, ways:
       shell.remove();
     },
   ]);
+}
+
+function photosAlone({ code, photos, by, at, run_name: run }: SitePhotos): HTMLElement[] {
+  return [
+    element("p", { class: "why-note visit-said" }, [`${photos.length === 1 ? "A photo" : `${photos.length} photos`} by ${[by, moment(at)].filter(Boolean).join(", ")}; run ${run}; nothing is proposed there.`]),
+    photosPart(photos, code),
+  ];
 }
 
 function saidLine({ label, note, run_name: run }: Said): HTMLElement {

@@ -3,8 +3,9 @@
 import { cellWords, fieldText, fieldUnit, isNumber, type Shown, typedCell } from "../core/edit_fields.ts";
 import { noteLabel, registerWords, typedWords, writtenWords } from "../core/proposal_words.ts";
 import type { FieldTold } from "../wire/edits.ts";
-import { photoOf, type Pick, type Proposal } from "../wire/proposals.ts";
+import type { Pick, Proposal } from "../wire/proposals.ts";
 import { element } from "./element.ts";
+import { photosPart } from "./visit_photos.ts";
 
 export interface ProposalWays {
   readonly field: FieldTold | undefined;
@@ -50,7 +51,7 @@ export function proposalBox(told: Proposal, { field, shown, options, changed }: 
     element("p", { class: "why-note" }, [`Typed `, element("strong", {}, [typedWords(note)]), ` by ${writtenWords(note)}; run ${told.run_name}.`]),
     ...told.beside.map((each) => element("p", { class: "why-note" }, [`${noteLabel(each.field)}: ${typedWords(each)} (${writtenWords(each)}).`])),
     ...(told.words ? [element("p", { class: "visit-words" }, [sentence(told.words)])] : []),
-    ...(told.photos.length ? [photos(told.photos, note.code)] : []),
+    ...(told.photos.length ? [photosPart(told.photos, note.code)] : []),
   ]);
 
   function control(): HTMLInputElement | HTMLSelectElement {
@@ -92,21 +93,6 @@ export function proposalBox(told: Proposal, { field, shown, options, changed }: 
 function offer(input: HTMLInputElement | HTMLSelectElement, value: string): void {
   if (!(input instanceof HTMLSelectElement) || [...input.options].some((each) => each.value === value)) return;
   input.prepend(element("option", { value }, [value === "" ? "choose" : value]));
-}
-
-/** Thumbnails are fetched when they are asked for. */
-function photos(ids: readonly string[], code: string): HTMLElement {
-  const words = ids.length === 1 ? "Show the photo" : `Show ${ids.length} photos`;
-  const button = element("button", { type: "button", class: "strip-button", "aria-label": `${words} of ${code}` }, [words]);
-  const shell = element("div", { class: "visit-photos" }, [button]);
-  button.addEventListener("click", () => {
-    const links = ids.map((id, i) =>
-      element("a", { href: photoOf(id), target: "_blank", rel: "noopener" }, [element("img", { src: photoOf(id), alt: `Photo ${i + 1} of ${code}; opens by itself`, loading: "lazy", height: 120 })]),
-    );
-    shell.replaceChildren(...links);
-    links[0]?.focus();
-  });
-  return shell;
 }
 
 function sentence(words: string): string {

@@ -7,7 +7,7 @@ depth stands beside the depth at low level, and so does the gauge.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,7 +19,7 @@ from slackwater.desk.field.standing_notes import OfField, Standing, says_the_sam
 from slackwater.desk.row_shown import cells_of, fields_of, place_of_key
 from slackwater.desk.working import Newest, Working
 from slackwater.store.field_book import FieldBook
-from slackwater.store.field_records import Note
+from slackwater.store.field_records import Note, Run
 
 BESIDE = {"depth_low": ("depth_today", "gauge_reading"), "plate_capacity": ("running",)}
 """Fields without a column of their own that are told beside one that has."""
@@ -61,14 +61,16 @@ def all_proposals(working: Working) -> dict[str, Any]:
     found = standings(book.notes(), book.choices())
     settled = {each.note_id for each in book.settlements()}
     runs = {run.id: run for run in book.runs(dropped=True)}
+    heads = book.photo_heads()
     photos: dict[OfField, list[str]] = {}
-    for photo in book.photo_heads():
+    for photo in heads:
         photos.setdefault((photo["run_id"], photo["code"]), []).append(photo["id"])
     lasts: dict[str, Any] = {}
-    told, beside = [], set()
+    told, beside, shown = [], set(), set()
     for each in proposals_in(newest, found, settled):
         note, others = each.note, _beside(each.note, found)
         beside |= {other.id for other in others}
+        shown.add((note.run_id, note.code))
         if note.code not in lasts:
             lasts[note.code] = working.register.written_last("offtakes", note.code)
         last = lasts[note.code].get(each.column) or lasts[note.code].get("")
@@ -97,7 +99,33 @@ def all_proposals(working: Working) -> dict[str, Any]:
         for note in said_in(found)
         if note.id not in beside
     ]
-    return {"proposals": told, "contested": contested_values(found), "said": said}
+    return {
+        "proposals": told,
+        "contested": contested_values(found),
+        "said": said,
+        "photos": _photos_alone(photos, heads, shown, runs),
+    }
+
+
+def _photos_alone(
+    photos: Mapping[OfField, list[str]],
+    heads: Iterable[Mapping[str, Any]],
+    shown: Set[tuple[str, str]],
+    runs: Mapping[str, Run],
+) -> list[dict[str, Any]]:
+    """Give the photos of sites of which their run proposes nothing, by code and run."""
+    last = {(head["run_id"], head["code"]): head for head in heads}
+    return [
+        {
+            "code": code,
+            "run_name": runs[run_id].name,
+            "by": last[run_id, code]["by"],
+            "at": last[run_id, code]["received_at"],
+            "photos": photos[run_id, code],
+        }
+        for run_id, code in sorted(photos, key=lambda of: (of[1], runs[of[0]].on, of[0]))
+        if (run_id, code) not in shown
+    ]
 
 
 def said_in(found: Mapping[OfField, Standing]) -> list[Note]:

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from slackwater.desk.case_words import short_money
+from slackwater.desk.criteria_shown import score_partly_hidden
 from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.fund_page import fund_page_facts
@@ -44,13 +45,15 @@ def agency_page_facts(case: CaseShown, printed_at: datetime) -> FundPage:
     """Gather what stands on the page."""
     facts = fund_page_facts(case, printed_at)
     costs, of_code = costs_told(case), {row.code: row for row in case.rows}
+    weights = case.trial["weights"]
+    hidden = score_partly_hidden(case.evaluation, Viewer.AGENCY, weights)
 
     def told(rows: Iterable[FundRow]) -> tuple[FundRow, ...]:
         return tuple(
             replace(
                 row,
                 cost=costs[row.code],
-                score=row.score if costs[row.code] is not None else round(row.score, 2),
+                score=round(row.score, 2) if hidden[of_code[row.code].position] else row.score,
                 remark=BY_HAND.get(of_code[row.code].by_hand, ""),
             )
             for row in rows

@@ -47,6 +47,10 @@ SHORT = {"plate_capacity": "Plate", "depth_today": "Depth today", "gauge_reading
          "access": "When wet", "running": "Was", "consent": "Consent", "no_entry": "No way in",
          "hazards": "Hazards", "night_share": "Share by night", "remark": "Remark"}  # fmt: skip
 LONGEST_NAME = 60
+PLACE_DIGITS = 5
+"""Decimals of a degree on paper: about a metre."""
+ABOUT_ENDS = "where days start and end"
+RING_FIRST = "Ring before you go."
 CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)", re.ASCII)
 
 
@@ -97,7 +101,7 @@ def run_gpx(working: Working, run_id: str, caller: Caller) -> tuple[bytes, str]:
     run, start = pack["run"], _start(pack["run"])
     placed = [stop for stop in pack["stops"] if stop["lon"] is not None]
     points = {stop["code"]: _point(stop) for stop in placed}
-    ends = [Point(start[0] or "start", start[1], start[2])] if start else []
+    ends = [Point(start[0] or "start", start[1], start[2], ABOUT_ENDS)] if start else []
     days = [
         DayRoute(f"{run['name']}, day {day}", (*ends, *of_day, *ends))
         for day in range(1, len(run["days"]) + 1)
@@ -105,13 +109,16 @@ def run_gpx(working: Working, run_id: str, caller: Caller) -> tuple[bytes, str]:
     ]
     made_at = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     safe = "-".join(re.findall(r"[a-z0-9]+", run["name"].lower()))[:LONGEST_NAME].strip("-")
-    return gpx_bytes(run["name"], made_at, list(points.values()), days), f"{safe or 'run'}.gpx"
+    waypoints = [*ends, *points.values(), *ends]
+    return gpx_bytes(run["name"], made_at, waypoints, days), f"{safe or 'run'}.gpx"
 
 
 def _point(stop: Values) -> Point:
     names = [str(each["input"]) for each in _measure(stop)]
     measure = ", ".join(MEASURED.get(name, name) for name in names)
     about = f"day {stop['day']}, stop {stop['number']}" + (f": {measure}" if measure else "")
+    if stop["planned"].get("contact_first"):
+        about += f". {RING_FIRST}"
     return Point(stop["code"], stop["lon"], stop["lat"], about)
 
 
@@ -159,6 +166,7 @@ def _stop(stop: Values, leaving: int | None) -> StopOnSheet:
         code=stop["code"],
         title=str(facts.get("label") or ""),
         times=_times(planned, leaving),
+        place=_place(stop),
         register=tuple(_register(stop)) if stop["in_register"] else (("not in the register", ""),),
         ring=", ".join(ring),
         contact_first=bool(planned.get("contact_first")),
@@ -169,6 +177,13 @@ def _stop(stop: Values, leaving: int | None) -> StopOnSheet:
         ),
         noted=tuple(f"{note['typed']} ({note['by']}, {long_date(note['at'])})" for note in noted),
     )
+
+
+def _place(stop: Values) -> str:
+    """Give latitude and longitude, with a plain minus sign as receivers have it."""
+    if stop["lon"] is None:
+        return ""
+    return f"{stop['lat']:.{PLACE_DIGITS}f}, {stop['lon']:.{PLACE_DIGITS}f}"
 
 
 def _times(planned: Values, leaving: int | None) -> str:

@@ -48,7 +48,7 @@ class SiteFacts:
     @cached_property
     def why(self) -> Mapping[str, Any]:
         """Why it stands where it stands, as far as the viewer may see it."""
-        return self.case.shown.view.why(self.row.position, self.viewer)
+        return self.case.shown.why(self.row.position, self.viewer)
 
     @cached_property
     def screen(self) -> Mapping[str, Any]:
