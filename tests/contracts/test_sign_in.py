@@ -18,7 +18,7 @@ from tests.contracts.with_accounts import PASSWORDS, Service
 
 OUTSIDE = "river.example.invalid"
 HEADER = "X-Signed-In-As"
-NOBODY = {"name": "", "roles": [], "viewer": "public", "csrf": ""}
+NOBODY = {"name": "", "roles": [], "viewer": "public", "csrf": "", "ended": False}
 
 
 @pytest.fixture(scope="module")
@@ -123,6 +123,24 @@ def test_signing_out_ends_the_session_on_the_server(service: Service) -> None:
     browser.cookies.set("slackwater", copied)
     assert browser.me()["name"] == ""
     assert browser.get("/api/catchment").status_code == 401
+
+
+@pytest.mark.parametrize("public_map", [False, True])
+def test_a_session_that_is_over_is_told_until_it_is_let_go(
+    working: Working, public_map: bool
+) -> None:
+    """Also where the map is open, and whoever asks is answered as the public from then on: not
+    while it holds, not for whoever never came in, and no more once the cookie is given back."""
+    service = Service(working, public_map=public_map)
+    browser = service.browser("vera")
+    assert browser.me()["ended"] is False
+    service.accounts.sign_out(browser.cookies["slackwater"])
+    told = browser.me()
+    assert (told["name"], told["viewer"], told["ended"]) == ("", "public", True)
+    assert browser.get("/api/catchment").status_code == (200 if public_map else 401)
+    assert browser.post("/api/sign-out").status_code == 204
+    assert browser.me()["ended"] is False
+    assert service.browser().me()["ended"] is False
 
 
 def test_a_wrong_name_and_a_wrong_password_are_told_alike(service: Service) -> None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import closing
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,7 +14,8 @@ from typer.testing import CliRunner
 
 from slackwater.cli import app
 from slackwater.desk.accounts import Accounts
-from slackwater.errors import NotHere, UsageError
+from slackwater.desk.sign_in import FIRST_LOCK, WRONG_IN_A_ROW
+from slackwater.errors import LockedOut, NotHere, SignInRefused, UsageError
 from slackwater.people.roles import Caller, Role
 from slackwater.store import open_register
 
@@ -108,6 +111,38 @@ def test_roles_locks_and_removal(user: User, accounts: Accounts) -> None:
     assert "the last lead" in str(refused.exception)
     assert user.out("remove", "Bo") == "removed Bo\n"
     assert isinstance(user("lock", "Bo").exception, NotHere)
+
+
+def test_who_is_kept_out_by_wrong_passwords_is_told(user: User, accounts: Accounts) -> None:
+    """The list says until when, of that name alone; unlock lets them in and the list says so."""
+    for name in ("Ines", "Bo"):
+        user.out("add", name, "--roles", "lead", "--password-stdin", typed=f"{PASSWORD}\n")
+    for _ in range(WRONG_IN_A_ROW):
+        with pytest.raises(SignInRefused):
+            accounts.sign_in("bo", "not the password")
+    (bo, ines) = user.out("list").splitlines()
+    told = re.search(r"kept out by wrong passwords until (.+) UTC", bo)
+    assert told
+    left = datetime.strptime(f"{told[1]}+0000", "%Y-%m-%d %H:%M%z") - datetime.now(UTC)
+    assert FIRST_LOCK - timedelta(minutes=1) <= left <= FIRST_LOCK + timedelta(minutes=1)
+    assert "kept out" not in ines
+    with pytest.raises(LockedOut):
+        accounts.sign_in("Bo", PASSWORD)
+    assert "kept out" not in user.out("unlock", "Bo")
+    assert "kept out" not in user.out("list")
+    assert accounts.sign_in("Bo", PASSWORD)
+
+
+def test_no_token_is_made_for_somebody_locked(user: User, accounts: Accounts) -> None:
+    """It would open nothing: that is said, with the way on, and none is kept."""
+    for name in ("Ines", "Bo"):
+        user.out("add", name, "--roles", "lead", "--elsewhere")
+    user.out("lock", "Bo")
+    refused = user("token", "Bo", "--title", "desktop GIS")
+    assert isinstance(refused.exception, UsageError)
+    assert "Bo is locked" in str(refused.exception)
+    assert "slackwater user unlock" in str(refused.exception)
+    assert accounts.tokens_of("Bo") == []
 
 
 def test_a_token_is_printed_once(user: User, accounts: Accounts) -> None:

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from fastapi import FastAPI, Response
+from fastapi import FastAPI, Request, Response
 
 from slackwater.api import answers
-from slackwater.api.calling import Found, FoundHere, Way, csrf_token
+from slackwater.api.calling import Found, FoundHere, Way, cookie_in, csrf_token
 from slackwater.api.entry import Entry
 from slackwater.api.least_role import least
 from slackwater.api.looking import viewer_of
@@ -27,9 +27,10 @@ def answer_sign_in(app: FastAPI) -> None:
     entry: Entry = app.state.entry
 
     @app.get("/api/me", response_model=answers.Me, **least(Least.ANYONE))
-    def me(found: FoundHere) -> Any:
+    def me(found: FoundHere, request: Request) -> Any:
         """Who asks, which columns they see, and how they may sign in."""
-        return told_of(found, entry)
+        ended = not found.caller.name and bool(cookie_in(request.headers))
+        return told_of(found, entry, ended=ended and entry.accounts is not None)
 
     @app.post("/api/sign-in", response_model=answers.Me, **least(Least.ANYONE))
     def sign_in(
@@ -60,8 +61,13 @@ def answer_sign_in(app: FastAPI) -> None:
         accounts.change_password(person.name, asked.old, asked.new, keeping=found.secret)
 
 
-def told_of(found: Found, entry: Entry) -> dict[str, Any]:
-    """Give what the page needs to know of whoever asks."""
+def told_of(found: Found, entry: Entry, *, ended: bool = False) -> dict[str, Any]:
+    """Give what the page needs to know of whoever asks.
+
+    Parameters
+    ----------
+    ended : whether their browser still holds a session that is over; an open map would not say so.
+    """
     caller = found.caller
     return {
         "accounts": entry.accounts is not None,
@@ -71,4 +77,5 @@ def told_of(found: Found, entry: Entry) -> dict[str, Any]:
         "csrf": csrf_token(found),
         "ways": entry.ways,
         "public_map": entry.public_map,
+        "ended": ended,
     }

@@ -20,7 +20,7 @@ from slackwater.desk.times import read_at, utc_now
 from slackwater.errors import SignInRefused, UsageError
 from slackwater.people.roles import Caller, Scope
 from slackwater.store import Register, open_register
-from slackwater.store.people import Person, all_people, find_person, put_person, put_seen
+from slackwater.store.people import Person, find_person, put_person, put_seen
 from slackwater.store.sessions import drop_session, drop_sessions_of, find_session, put_session_seen
 from slackwater.store.tokens import find_token, put_token_seen
 
@@ -137,8 +137,7 @@ class Accounts:
 
     def people(self) -> list[dict[str, Any]]:
         """Give everybody with an account, by name."""
-        with self._connected.reading() as connection:
-            return [roster.told(person) for person in all_people(connection)]
+        return roster.list_all(self._connected, self._clock())
 
     def add_person(
         self, name: str, roles: Iterable[str], password: str | None, by: str

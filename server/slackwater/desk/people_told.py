@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import timedelta
 from typing import Any
+
+from slackwater.desk.times import read_at
 
 
 def person_text(person: Mapping[str, Any]) -> str:
@@ -11,7 +14,7 @@ def person_text(person: Mapping[str, Any]) -> str:
     roles = ", ".join(person["roles"])
     way = "" if person["way"] == "password" else "; signs in elsewhere"
     locked = "; locked" if person["locked"] else ""
-    return f"{person['name']}: {roles}{way}{locked}"
+    return f"{person['name']}: {roles}{way}{locked}{_kept_out(person['kept_out_until'])}"
 
 
 def people_text(people: Sequence[Mapping[str, Any]]) -> str:
@@ -36,6 +39,14 @@ def tokens_text(tokens: Sequence[Mapping[str, Any]]) -> str:
 
 def _seen(what: Mapping[str, Any]) -> str:
     return f"last seen {_day(what['seen_at'])}" if what["seen_at"] else "never seen"
+
+
+def _kept_out(until: str | None) -> str:
+    """Tell until when wrong passwords keep somebody out, to the next whole minute."""
+    if not until:
+        return ""
+    minute = read_at(until) + timedelta(minutes=1)
+    return f"; kept out by wrong passwords until {minute:%Y-%m-%d %H:%M} UTC"
 
 
 def _day(at: str) -> str:

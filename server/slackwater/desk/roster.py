@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -17,23 +17,36 @@ from slackwater.people.roles import ANYONE_MAY_HOLD, Role
 from slackwater.store.connected import Connected
 from slackwater.store.people import Person, all_people, drop_person, find_person, put_person
 from slackwater.store.sessions import drop_sessions_of
-from slackwater.store.sign_in_tries import drop_tries
+from slackwater.store.sign_in_tries import drop_tries, locked_names
 from slackwater.store.tokens import drop_tokens_of
 
 NEVER_NONE = (Role.LEAD, Role.ADMIN)
 """Roles that somebody keeps, once somebody has them."""
 
 
-def told(person: Person) -> dict[str, Any]:
-    """Give what is told of a person; nothing of the password but whether there is one."""
+def told(person: Person, kept_out: Mapping[str, str]) -> dict[str, Any]:
+    """Give what is told of a person; nothing of the password but whether there is one.
+
+    Parameters
+    ----------
+    kept_out : key of a name -> until when wrong passwords keep it out.
+    """
     return {
         "name": person.name,
         "roles": sorted(role.value for role in person.roles),
         "way": "password" if person.password_hash else "elsewhere",
         "locked": bool(person.locked_at),
+        "kept_out_until": kept_out.get(person.name_key),
         "made_at": person.made_at,
         "seen_at": person.seen_at or None,
     }
+
+
+def list_all(connected: Connected, now: datetime) -> list[dict[str, Any]]:
+    """Give everybody with an account, by name."""
+    with connected.reading() as connection:
+        kept_out = locked_names(connection, written_at(now))
+        return [told(person, kept_out) for person in all_people(connection)]
 
 
 def roles_of(roles: Iterable[str]) -> frozenset[Role]:
@@ -89,7 +102,7 @@ def add(
             raise UsageError(f"there is somebody called {sound} already")
         put_person(connection, person)
         drop_tries(connection, person.name_key)
-    return told(person)
+    return told(person, {})
 
 
 def change(
@@ -130,7 +143,7 @@ def change(
             drop_sessions_of(connection, after.name_key)
         if kept is not None or locked is False:
             drop_tries(connection, after.name_key)
-    return told(after)
+        return told(after, locked_names(connection, written_at(now)))
 
 
 def remove(connected: Connected, name: str) -> None:

@@ -17,6 +17,7 @@ from slackwater.store.tokens import Token, add_token, drop_token, tokens_of
 
 MOST_DAYS = 365
 MOST_TOKENS = 50
+LET_IN = "let them in again first, with slackwater user unlock"
 TOLD = ("id", "title", "scope", "made_at", "ends_at", "seen_at")
 
 
@@ -40,7 +41,8 @@ def make(
     Raises
     ------
     UsageError
-        Where the title, the scope or the days will not do, or there are too many.
+        Where the title, the scope or the days will not do, the person is locked, or there are too
+        many.
     NotHere
         Where there is nobody of the name.
     """
@@ -50,6 +52,8 @@ def make(
     secret, ends = new_secret(), ends_at(days, now)
     with connected.writing() as connection:
         person = person_named(connection, name)
+        if person.locked_at:
+            raise UsageError(f"{person.name} is locked, so a token would open nothing; {LET_IN}")
         if len(tokens_of(connection, person.name_key)) >= MOST_TOKENS:
             raise UsageError(f"there are {MOST_TOKENS} tokens already; end one that is not needed")
         token = Token(

@@ -10,12 +10,15 @@ from pathlib import Path
 from slackwater.catchment.fields import TableSpec
 from slackwater.catchment.raw import RawTable
 from slackwater.errors import InputFaults
+from slackwater.files.formula_marks import unmarked
 from slackwater.files.grid import Line, table_from_grid
 from slackwater.files.reading import Reading, finding
 
 
 def read_csv_table(path: Path, spec: TableSpec, reading: Reading) -> RawTable:
     """Read one table from a CSV file with commas; every cell is text, or None where empty.
+
+    The apostrophe that keeps a spreadsheet from evaluating a cell is no part of it.
 
     A row's number is the physical line on which it starts, the header's being 1.
 
@@ -72,7 +75,7 @@ def _lines(text: str, spec: TableSpec) -> Iterator[Line]:
         if is_header and cells:
             _require_commas(cells, spec, row)
             is_header = False
-        yield row, cells
+        yield row, [unmarked(cell) for cell in cells]
 
 
 def _require_commas(header: list[str], spec: TableSpec, row: int) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from slackwater.catchment.fields import Shape
 from slackwater.catchment.settings import Settings
 from slackwater.catchment.table import Table
 from slackwater.files.folder import SETTINGS_FILE
+from slackwater.files.formula_marks import marked
 from slackwater.files.settings_writing import settings_text
 from slackwater.files.unfinished import finished
 from slackwater.files.written_cells import plain_column, written_tables
@@ -22,8 +24,8 @@ from slackwater.files.written_cells import plain_column, written_tables
 def write_folder(tables: Mapping[str, Table], settings: Settings, path: Path) -> None:
     """Write a catchment as a folder of files that people can open.
 
-    Every column given is written, private ones too, and text as it is: choose the columns
-    before, and use another writer for cells that a person's spreadsheet will evaluate.
+    Every column given is written, private ones too: choose the columns before. Text that a
+    spreadsheet would evaluate has an apostrophe before it in a CSV, which reading takes away.
 
     Raises
     ------
@@ -43,9 +45,15 @@ def write_folder(tables: Mapping[str, Table], settings: Settings, path: Path) ->
 def _write_csv(table: Table, path: Path) -> None:
     columns = [plain_column(values) for values in table.columns.values()]
     with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(table.columns)
-        writer.writerows(zip(*columns, strict=True))
+        for row in (list(table.columns), *zip(*columns, strict=True)):
+            file.write(_line(row))
+
+
+def _line(row: Sequence[Any]) -> str:
+    """Give a row as a line; cells that hold any kind of line end are quoted."""
+    line = StringIO(newline="")
+    csv.writer(line, lineterminator="\r\n").writerow([marked(cell) for cell in row])
+    return line.getvalue().removesuffix("\r\n") + "\n"
 
 
 def _write_geojson(table: Table, path: Path) -> None:

@@ -26,6 +26,8 @@ LARGEST_WHOLE = 2.0**53
 
 FORMULA = re.compile(rb"<(?:[A-Za-z]{1,8}:)?f[ />]")
 LONGEST_TAG = 11
+ESCAPED_RETURN = "_x000D_"
+"""A carriage return (ECMA-376, 22.9.2.19): XML would make it a line feed, the library leaves it."""
 
 MALFORMED = (
     ArithmeticError, AttributeError, EOFError, LookupError, NotImplementedError, OSError,
@@ -144,6 +146,8 @@ def _require_computed(
 
 def _plain(cell: Any) -> Any:
     """Give a cell as plain value: whole numbers as int, dates without a time as dates."""
+    if isinstance(cell, str):
+        return cell.replace(ESCAPED_RETURN, "\r")
     if isinstance(cell, datetime) and cell.time() == time():
         return cell.date()
     if isinstance(cell, float) and cell.is_integer() and abs(cell) < LARGEST_WHOLE:

@@ -26,6 +26,14 @@ def find_tries(connection: Connection, who: str) -> Tries | None:
     return None if row is None else Tries(**row)
 
 
+def locked_names(connection: Connection, now: str) -> dict[str, str]:
+    """Give who is kept out by wrong passwords, each with until when."""
+    asked = select(SIGN_IN_TRIES.c.who, SIGN_IN_TRIES.c.locked_until).where(
+        SIGN_IN_TRIES.c.locked_until > now
+    )
+    return {row.who: row.locked_until for row in connection.execute(asked)}
+
+
 def put_tries(connection: Connection, tries: Tries) -> None:
     """Keep the tries for a name."""
     its = SIGN_IN_TRIES.c.who == tries.who

@@ -43,7 +43,7 @@ def test_the_way_in_takes_the_keyboard_alone(browser: Browser, place: Place) -> 
         page.keyboard.type(PASSWORDS["ada"])
         page.keyboard.press("Enter")
         rows_of(page)
-        expect(page.get_by_role("button", name="ada: your account")).to_be_visible()
+        expect(page.get_by_role("button", name="ada: your account")).to_be_focused()
         for button in ("Cases", "Data"):
             expect(page.get_by_role("button", name=button, exact=True)).to_be_visible()
         page.reload()
@@ -124,7 +124,53 @@ def test_a_map_open_to_the_public_has_a_way_to_sign_in(browser: Browser, tmp_pat
         page.keyboard.press("Enter")
         type_in(page, "ada")
         expect(page.get_by_role("button", name="Data", exact=True)).to_be_visible()
-        expect(page.get_by_role("button", name="ada: your account")).to_be_visible()
+        expect(page.get_by_role("button", name="ada: your account")).to_be_focused()
+        page.reload()
+        rows_of(page)
+        expect(page.get_by_role("button", name="ada: your account")).not_to_be_focused()
+
+
+WORDS = """all => all.flatMap(each => {
+  const told = [...each.childNodes].some(n => n.nodeType === 3 && n.data.trim());
+  const { fontSize, fontWeight } = getComputedStyle(each);
+  return told && each.checkVisibility() ? [[parseFloat(fontSize), Number(fontWeight)]] : [];
+})"""
+
+
+def test_in_a_room_the_way_in_and_the_drawers_are_as_large_as_the_page(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """In the projector theme no word of them is smaller than the page's own, no title thin; the
+    button at the head keeps clear of how fresh the numbers are."""
+    with with_people(tmp_path, public_map=True) as place, stranger(browser, place) as page:
+        page.set_viewport_size(PROJECTOR)
+        page.goto(f"{place.address}/#t=projector")
+        page.reload()
+        rows_of(page)
+        own = page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)")
+        sign_in = page.get_by_role("button", name="Sign in", exact=True)
+        box, fresh = sign_in.bounding_box(), page.locator(".stamp dt").first.bounding_box()
+        assert box
+        assert fresh
+        assert box["y"] + box["height"] + 6 <= fresh["y"]
+        sign_in.click()
+        page.locator(".sign-in-over").wait_for()
+        seen = page.locator(".sign-in-over *").evaluate_all(WORDS)
+        type_in(page, "root")
+        rows_of(page)
+        page.get_by_role("button", name="root: your account").click()
+        mine = page.get_by_role("dialog", name="Your account")
+        mine.get_by_role("button", name="People").click()
+        people = page.get_by_role("dialog", name="People")
+        people.get_by_text("Add somebody").click()
+        expect(people).to_contain_text("sends notes")
+        assert_axe_silent(page)
+        seen += page.locator(".side-sheet *").evaluate_all(WORDS)
+        assert len(seen) > 40
+        assert min(size for size, _ in seen) >= own
+        titles = page.locator(".side-sheet h2").evaluate_all(WORDS)
+        assert titles
+        assert all(weight >= 600 for _, weight in titles)
 
 
 def test_without_accounts_the_page_knows_of_none(browser: Browser, work_address: str) -> None:

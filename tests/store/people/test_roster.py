@@ -22,7 +22,7 @@ def test_a_person_is_kept(accounts: Accounts, url: str, clock: Clock) -> None:
     added = accounts.add_person("  Bo Ek ", ["viewer", "scientist"], None, "Ines")
     assert added == {
         "name": "Bo Ek", "roles": ["scientist", "viewer"], "way": "elsewhere", "locked": False,
-        "made_at": "2026-03-02T09:00:00.000+00:00", "seen_at": None,
+        "made_at": "2026-03-02T09:00:00.000+00:00", "kept_out_until": None, "seen_at": None,
     }  # fmt: skip
     register = open_register(url)
     again = Accounts(register, clock)

@@ -3,9 +3,9 @@ import type { Role } from "../wire/me.ts";
 
 export const ROLE_WORDS: Readonly<Record<Role, readonly [name: string, may: string]>> = {
   viewer: ["Viewer", "sees the map and what agencies may see; reads and prints shared cases"],
-  field: ["Field", "sees what a viewer sees"],
+  field: ["Field", "sees what a viewer sees, and owners and exact places on runs of their own; plans field days and sends notes from them"],
   scientist: ["Scientist", "sees what a viewer sees; corrects fish, production, screens and what they keep out"],
-  lead: ["Lead", "sees everything; corrects the data, saves and shares cases, follows offers"],
+  lead: ["Lead", "sees everything; corrects the data, takes notes over from the field, saves and shares cases, follows offers"],
   admin: ["Admin", "adds people and gives roles; sees no more of the river by that"],
 };
 

@@ -11,7 +11,7 @@ import { makeRoleBoxes, NO_ROLE } from "./role_boxes.ts";
 
 /** `changed` hears what was done. */
 export function personItem(person: Person, changed: (words: string) => void): HTMLElement {
-  const { name, roles, way, locked, made_at: made, seen_at: seen } = person;
+  const { name, roles, way, locked, kept_out_until: until, made_at: made, seen_at: seen } = person;
   const acts = element("div", { class: "case-acts" });
   const stamp = [
     way === "password" ? "Signs in with a password" : "Signs in with their organisation",
@@ -20,13 +20,13 @@ export function personItem(person: Person, changed: (words: string) => void): HT
   show();
   return element("li", { class: `case${locked ? " person-locked" : ""}`, "data-person": name }, [
     element("div", { class: "case-head" }, [element("h3", {}, [name]), ...(name === me().name ? [element("span", { class: "case-stamp" }, ["you"])] : [])]),
-    element("p", {}, [`${rolesText(roles)}${locked ? "; locked out" : ""}`]),
+    element("p", {}, [`${rolesText(roles)}${locked ? "; locked out" : ""}${until ? `; kept out until ${moment(until)} by wrong passwords` : ""}`]),
     element("p", { class: "case-stamp" }, [stamp]),
     acts,
   ]);
 
   function show(): void {
-    const lock = locked
+    const lock = locked || until
       ? actButton("Let in again", `Let ${name} in again`, () => void change({ locked: false }, `${name} may sign in again.`).catch(told))
       : actButton("Lock out…", `Lock ${name} out`, () => askFirst(acts, { words: "Nobody gets in as them until they are let in again.", yes: "Lock out", of: name, act: () => change({ locked: true }, `${name} is locked out.`), back }));
     acts.replaceChildren(

@@ -27,6 +27,7 @@ OPENAPI = "application/vnd.oai.openapi+json;version=3.0"
 JSON_SCHEMA = "application/schema+json"
 HTML = "text/html"
 AS = "as"
+FORM = "f"
 
 
 @dataclass(frozen=True)

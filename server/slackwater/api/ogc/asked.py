@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 
 from starlette.datastructures import QueryParams
 
-from slackwater.api.ogc.addresses import AS
+from slackwater.api.ogc.addresses import AS, FORM
 from slackwater.desk.features.asking import Asked
 from slackwater.desk.features.box import box_of
 from slackwater.desk.features.times import require_time
@@ -18,25 +19,30 @@ CRS84 = "http://www.opengis.net/def/crs/OGC/1.3/CRS84"
 CRS84_WITH_HEIGHT = "http://www.opengis.net/def/crs/OGC/0/CRS84h"
 OF_ITEMS = ("limit", "offset", "bbox", "bbox-crs", "crs", "datetime")
 OF_ITEM = ("crs",)
+EVERYWHERE = (AS, FORM)
+ONE_FORM = "json"
+PLAIN_NAME = re.compile(r"[A-Za-z_][\w.-]{0,39}", re.ASCII)
 
 
 def require_known(query: QueryParams, known: Collection[str]) -> None:
-    """Require that each parameter is one of a list, or ``as``, and is said once.
-
-    What is not known here is not repeated: it may be anything.
+    """Require that each parameter is one of a list, or ``as`` or ``f``, and is said once.
 
     Raises
     ------
     UsageError
-        Where one is not, which tells the list.
+        Where one is not, which names it and tells the list; or where another form is asked for.
     """
     names = [name for name, _ in query.multi_items()]
-    allowed = {*known, AS}
-    if not allowed.issuperset(names):
-        raise UsageError(f"a parameter is not known here; there are: {', '.join(sorted(allowed))}")
+    allowed = {*known, *EVERYWHERE}
+    wrong = [name for name in names if name not in allowed]
+    if wrong:
+        there = ", ".join(sorted(allowed))
+        raise UsageError(f"{_named(wrong[0])} is not known here; there are: {there}")
     twice = {name for name in names if names.count(name) > 1}
     if twice:
         raise UsageError(f"{', '.join(sorted(twice))}: said more than once")
+    if query.get(FORM, ONE_FORM) != ONE_FORM:
+        raise UsageError(f"{FORM}: there is {ONE_FORM} alone; leave it out, or say {ONE_FORM}")
 
 
 def require_crs84(query: QueryParams, name: str) -> None:
@@ -81,7 +87,12 @@ def asked_of(query: QueryParams, properties: Collection[str]) -> Asked:
 
 def filters_of(properties: Collection[str]) -> list[str]:
     """Give the properties that can be asked for by value: all whose name is no other parameter."""
-    return [name for name in properties if name not in {*OF_ITEMS, AS}]
+    return [name for name in properties if name not in {*OF_ITEMS, *EVERYWHERE}]
+
+
+def _named(parameter: str) -> str:
+    """Name a parameter as it was sent, where it is a plain word; else it may be anything."""
+    return f"the parameter {parameter}" if PLAIN_NAME.fullmatch(parameter) else "a parameter"
 
 
 def _whole(query: QueryParams, name: str, default: int) -> int:

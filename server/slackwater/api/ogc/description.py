@@ -13,7 +13,14 @@ from slackwater.api.entry import Entry
 from slackwater.api.ogc import addresses as at
 from slackwater.api.ogc.addresses import Door
 from slackwater.api.ogc.answer_schemas import SCHEMAS
-from slackwater.api.ogc.asked import CRS84, DEFAULT_LIMIT, MOST_AT_ONCE, filters_of
+from slackwater.api.ogc.asked import (
+    CRS84,
+    DEFAULT_LIMIT,
+    EVERYWHERE,
+    MOST_AT_ONCE,
+    ONE_FORM,
+    filters_of,
+)
 from slackwater.api.ogc.documents import TELLS
 from slackwater.api.ogc.schemas import GEOMETRY, kind_of, meaning_of, properties_of
 from slackwater.desk.features.layer import Layer
@@ -94,7 +101,9 @@ def _layer_paths(layers: Iterable[Layer]) -> dict[str, Any]:
 def _get(
     name: str, summary: str, answer: Any, *parameters: str, filters: Iterable[Any] = ()
 ) -> dict[str, Any]:
-    named = dict.fromkeys([*parameters, "#/components/parameters/as"])
+    named = dict.fromkeys(
+        [*parameters, *(f"#/components/parameters/{name}" for name in EVERYWHERE)]
+    )
     operation = {
         "operationId": name,
         "summary": summary,
@@ -126,9 +135,12 @@ def _parameters() -> dict[str, Any]:
         "offset": _query("offset", "how many are passed over", offset),
         "bbox": _query("bbox", "those in a box, degrees", box),
         "bbox-crs": _query("bbox-crs", "of bbox", crs),
-        "datetime": _query("datetime", "a moment or an interval, RFC 3339", {"type": "string"}),
+        "datetime": _query(
+            "datetime", "a moment, a date or an interval, RFC 3339", {"type": "string"}
+        ),
         "crs": _query("crs", "of the answer", crs),
         "as": _query("as", "look as someone who may see less", viewers),
+        "f": _query("f", "form of the answer", {"type": "string", "enum": [ONE_FORM]}),
         "feature": {**feature, "in": "path", "required": True, "style": "simple"},
     }
 
