@@ -5,6 +5,7 @@ import { copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
 import { buildField } from "./build_field.mjs";
+import { buildMeet } from "./build_meet.mjs";
 
 const here = path.dirname(fileURLToPath(import.meta.url));
 const page = path.join(here, "..", "server", "slackwater", "page");
@@ -68,3 +69,4 @@ for (const file of ["dist/leaflet.js", "dist/leaflet.css", "LICENSE"]) {
 }
 
 await buildField(page);
+await buildMeet(page);

@@ -24,7 +24,10 @@ DATA = ["catchment", "reaches", "offtakes", "places", "land", "roads", "losses",
         "guide"]  # fmt: skip
 HERE = "http://127.0.0.1:8765"
 PNG = b"\x89PNG\r\n\x1a\nnot much of a picture"
-PICTURES = ("/api/relief.png", "/api/photos/{photo_id}")
+PICTURES = (
+    "/api/relief.png", "/api/photos/{photo_id}", "/api/meet/{meeting_code}/qr.svg",
+    "/api/meet/{meeting_code}/news",
+)  # fmt: skip
 
 
 @pytest.fixture(scope="module")

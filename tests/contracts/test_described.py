@@ -22,7 +22,7 @@ from schemathesis.checks import CHECKS, load_all_checks
 
 from slackwater.api.calling import Known
 from slackwater.people.roles import Role
-from tests.contracts.private.agency import Agency, agency
+from tests.contracts.private.agency import Agency, agency, let_guess
 from tests.contracts.private.every_route import values
 from tests.contracts.private.searching import not_for
 
@@ -64,6 +64,7 @@ def unhurried() -> Iterator[None]:
     """A test asks more in a minute than anybody may."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Known, "_too_many", lambda *_: None)
+        let_guess(patch)
         yield
 
 

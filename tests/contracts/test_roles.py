@@ -32,6 +32,22 @@ FOR_ANYONE = {
     "/shared/{secret} /shared/{secret}/map.html",
     "POST": "/api/sign-in /api/sign-out",
 }
+FOR_A_MEETING = {
+    "GET": "/meet /meet/look.css /meet/{meeting_code} /meet/{meeting_code}/lead "
+    "/meet/{meeting_code}/minutes /meet/{meeting_code}/minutes.pdf /meet/{meeting_code}/wall "
+    "/api/meet/{meeting_code} /api/meet/{meeting_code}/mine /api/meet/{meeting_code}/news "
+    "/api/meet/{meeting_code}/now /api/meet/{meeting_code}/qr.svg",
+    "POST": "/api/meet/{meeting_code}/join",
+    "PUT": "/api/meet/{meeting_code}/mine /api/meet/{meeting_code}/mine/places",
+}
+"""For whoever has its code; a phone is known by its token."""
+FOR_A_FACILITATOR = {
+    "GET": "/api/meet/{meeting_code}/lead",
+    "POST": "/api/meet/{meeting_code}/lead/close",
+    "PUT": "/api/meet/{meeting_code}/lead/agreed /api/meet/{meeting_code}/lead/door "
+    "/api/meet/{meeting_code}/lead/hold /api/meet/{meeting_code}/lead/step "
+    "/api/meet/{meeting_code}/lead/trial",
+}
 HTML = "text/html; charset=utf-8"
 FOR_THE_PUBLIC = {
     "GET": "/api/catchment /api/land /api/losses /api/offtakes /api/places /api/reaches /api/roads "
@@ -72,7 +88,9 @@ def test_every_address_names_its_least_role() -> None:
 
 def test_what_is_open_without_an_account_is_written_down_here() -> None:
     """Whoever opens another address to the public has to add it to this list by hand."""
-    for least_role, listed in ((Least.ANYONE, FOR_ANYONE), (Least.PUBLIC, FOR_THE_PUBLIC)):
+    for least_role, listed in ((Least.ANYONE, FOR_ANYONE), (Least.PUBLIC, FOR_THE_PUBLIC),
+                               (Least.MEETING, FOR_A_MEETING),
+                               (Least.FACILITATOR, FOR_A_FACILITATOR)):  # fmt: skip
         said = {(verb, path) for verb, paths in listed.items() for path in paths.split()}
         found = {
             (method, path)

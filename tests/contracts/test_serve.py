@@ -1,4 +1,4 @@
-"""Where the service listens, whom it lets in, and whom it believes; one case shown to a room."""
+"""Where the service listens, whom it lets in, and whom it believes."""
 
 from __future__ import annotations
 
@@ -16,22 +16,16 @@ from typing import Any
 import httpx
 import pytest
 from fastapi import FastAPI
-from starlette.testclient import TestClient
 
-from slackwater.api.guards import CONTENT_POLICY
-from slackwater.api.listening import listen
-from slackwater.api.meet import create_meeting, meet, told
 from slackwater.api.serve import Door, accounts_of, config_of, serve
 from slackwater.desk.accounts import Accounts
-from slackwater.desk.shared_pages import open_shown_case, shared_case_named
 from slackwater.desk.showing import AsRead
 from slackwater.errors import UsageError
-from tests.contracts.small_register import client_of, ended, new_id, small_working
+from tests.contracts.small_register import small_working
 from tests.contracts.small_view import small_view
 
 ROOT = Path(__file__).parents[2]
 BEHIND = "https://river.example.invalid"
-TRIAL = {"weights": {"risk": 500, "overlap": 200, "cost": 300}, "budget": 62_000.0, "way": "score"}
 
 
 def never() -> Any:
@@ -146,88 +140,11 @@ def test_the_nearest_proxy_says_who_calls() -> None:
 
 
 @pytest.fixture(scope="module")
-def database(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
-    """A database with a shared case ``Round one``, one that is not, and two of one name."""
-    path = tmp_path_factory.mktemp("meet") / "small.sqlite"
-    working = small_working(path)
-    client, shared = client_of(working), ""
-    for name, share in (("Round one", True), ("Mine", False), ("Twin", True), ("Twin", True)):
-        work = ended(client, "/api/cases", {"id": new_id(), "name": name, "trial": TRIAL})
-        case_id = work["answer"]["id"]
-        if share:
-            client.post(f"/api/cases/{case_id}/share")
-        shared = shared or case_id
-    working.close()
-    return path, shared
-
-
-@pytest.fixture(scope="module")
-def meeting(database: tuple[Path, str]) -> TestClient:
-    return TestClient(create_meeting(open_shown_case(str(database[0]), "Round one")))
-
-
-def test_a_case_is_found_by_its_id_or_its_exact_name(database: tuple[Path, str]) -> None:
-    """Both give the same page."""
-    path, case_id = database
-    assert open_shown_case(str(path), case_id).page == open_shown_case(str(path), "Round one").page
-
-
-@pytest.mark.parametrize(
-    ("asked", "said"),
-    [("round one", "no case"), ("Mine", "not shared"), ("Twin", "2 shared cases"), ("", "no case")],
-)
-def test_no_other_case_is_shown(database: tuple[Path, str], asked: str, said: str) -> None:
-    """Not one that is not there, not shared, or not the only one of its name."""
-    with pytest.raises(UsageError, match=said):
-        open_shown_case(str(database[0]), asked)
-
-
-@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.0.7", "::", "river.example"])
-def test_the_network_looks_where_somebody_said_so(host: str) -> None:
-    """Refused before anything is opened, unless --open-to-network is said."""
-    with pytest.raises(UsageError, match="--open-to-network"):
-        meet(never, host, 0, open_to_network=False)
-
-
-def test_a_room_sees_the_page_its_style_sheet_and_the_map(meeting: TestClient) -> None:
-    """Under whatever name this machine is called there; nothing is kept by a cache."""
-    page = meeting.get("/", headers={"Host": "some-laptop:8770"})
-    assert page.status_code == 200
-    assert "Round one" in page.text
-    assert "<script" not in page.text
-    for address in re.findall(r'(?:href|src)="([^"]*)"', page.text):
-        answer = meeting.get(address)
-        assert answer.status_code == 200
-        assert answer.headers["content-security-policy"] == CONTENT_POLICY
-        assert answer.headers["cache-control"] == "no-store"
-    saved = meeting.get("/map.html").headers["content-disposition"]
-    assert saved == 'attachment; filename="small-river-round-one.html"'
-
-
-@pytest.mark.parametrize(
-    "path", ["/api/catchment", "/api/me", "/api/cases", "/shared/x", "/guide/methods", "/ogc",
-             "/print/look.css", "/../pyproject.toml", "/api/openapi.json", "/docs"]
-)  # fmt: skip
-def test_a_room_sees_nothing_else(meeting: TestClient, path: str) -> None:
-    """404 in the one shape of errors."""
-    answer = meeting.get(path)
-    assert (answer.status_code, answer.json()["error"]["code"]) == (404, "not_found")
-
-
-@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "PATCH"])
-def test_a_room_changes_nothing(meeting: TestClient, method: str) -> None:
-    """405: there is only something to look at."""
-    assert meeting.request(method, "/").status_code == 405
-
-
-def test_what_is_opened_is_said_in_words(database: tuple[Path, str]) -> None:
-    """Which case, to whom, without account and encryption, and what is not there."""
-    shown = open_shown_case(str(database[0]), "Round one")
-    with listen("127.0.0.1", 0) as near, listen("0.0.0.0", 0) as far:
-        assert "on this machine alone" in told(shown, near)
-        words = told(shown, far)
-    for each in ("Round one", "every machine", "without an account", "unencrypted", "no names"):
-        assert each in words
+def database(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A database of the small catchment, in which nobody has an account."""
+    path = tmp_path_factory.mktemp("serve") / "small.sqlite"
+    small_working(path).close()
+    return path
 
 
 @contextmanager
@@ -245,25 +162,11 @@ def command(*words: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
         process.communicate(timeout=60)
 
 
-def test_the_command_shows_the_case_to_every_machine(database: tuple[Path, str]) -> None:
-    """On every address of this machine, by a foreign name too; it says so first."""
-    with listen("127.0.0.1", 0) as free:
-        port = free.getsockname()[1]
-    words = ("meet", "Round one", "--database", str(database[0]), "--open-to-network",
-             "--port", str(port))  # fmt: skip
-    with command(*words) as (_, said):
-        assert "every machine that reaches this one" in said
-        answer = httpx.get(f"http://127.0.0.1:{port}/", headers={"Host": "laptop.local"},
-                           trust_env=False)  # fmt: skip
-        assert answer.status_code == 200
-        assert "Round one" in answer.text
-
-
-def test_the_command_refuses_to_serve_accounts_nobody_has(database: tuple[Path, str]) -> None:
+def test_the_command_refuses_to_serve_accounts_nobody_has(database: Path) -> None:
     """Exit 2, how to add somebody, and no stack trace."""
     done = subprocess.run(
         [sys.executable, "-m", "slackwater.cli", "serve", "--accounts", "--port", "0",
-         "--database", str(database[0])],
+         "--database", str(database)],
         capture_output=True, text=True, timeout=120, check=False,
         env={"PYTHONPATH": str(ROOT / "server"), "PATH": ""},
     )  # fmt: skip
@@ -296,14 +199,6 @@ def test_somebody_added_on_the_command_line_signs_in(tmp_path: Path) -> None:
             headers = {"X-Slackwater-Csrf": told["csrf"]}
             assert browser.post("/api/sign-out", headers=headers).status_code == 204
             assert browser.get("/api/catchment").status_code == 401
-
-
-def test_a_case_is_named_on_the_database_it_is_in(tmp_path: Path) -> None:
-    """An empty database has no case, which is said."""
-    working = small_working(tmp_path / "small.sqlite")
-    with pytest.raises(UsageError, match="no case"):
-        shared_case_named(working, "Round one")
-    working.close()
 
 
 def test_a_service_of_its_own_kind_is_what_is_configured() -> None:

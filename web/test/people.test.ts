@@ -12,7 +12,7 @@ interface Sent {
   readonly token: string | null;
 }
 
-const ADA = { accounts: true, name: "ada", roles: ["lead"], viewer: "lead", csrf: "new", ways: ["password"], public_map: false };
+const ADA = { accounts: true, name: "ada", roles: ["lead"], viewer: "lead", csrf: "new", ways: ["password"], public_map: false, ended: false };
 let sent: Sent[] = [];
 
 /** Answers by address, in order; the last one of an address stays. */
@@ -78,6 +78,28 @@ test("a session that ended is asked for once, however many wait for it", async (
   await new Promise((resolve) => setTimeout(resolve, 5));
   into(false);
   await assert.rejects(put, (error: AskError) => error.status === 401);
+  assert.equal(me().name, "ada");
+  stop();
+});
+
+test("on an open map an answer to a session that ended is asked for again, or known to be the public's", async () => {
+  const stranger = { ...ADA, public_map: true, name: "", roles: ["public"], csrf: "", ended: true };
+  answering({ "/api/me": [[200, { ...ADA, public_map: true }]] });
+  await readMe();
+  let [asked, putOff] = [0, false];
+  const stop = keepLeave(() => {
+    asked += 1;
+    putOff = asked > 1;
+    return Promise.resolve(!putOff);
+  }, () => putOff);
+  answering({ "/api/why": [[200, { why: "public" }], [200, { why: "whole" }]], "/api/me": [[200, stranger]] });
+  assert.deepEqual(await ask("/api/why"), { why: "whole" });
+  answering({ "/api/why": [[200, { why: "public" }]], "/api/me": [[200, stranger]] });
+  assert.deepEqual(await ask("/api/why"), { why: "public" });
+  assert.equal(asked, 2);
+  sent = [];
+  assert.deepEqual(await ask("/api/why"), { why: "public" });
+  assert.deepEqual(sent.map(({ address }) => address), ["/api/why"]);
   assert.equal(me().name, "ada");
   stop();
 });

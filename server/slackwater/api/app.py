@@ -30,6 +30,10 @@ from slackwater.api.kept import Kept
 from slackwater.api.least_role import least
 from slackwater.api.link_answers import answer_links
 from slackwater.api.map_answers import answer_map
+from slackwater.api.meeting_hall import hold_meetings
+from slackwater.api.meeting_here import MeetingDoor
+from slackwater.api.meeting_limits import Mannered
+from slackwater.api.meeting_opening import answer_meetings
 from slackwater.api.offer_answers import answer_offers
 from slackwater.api.ogc.features_answers import answer_features
 from slackwater.api.oidc_answers import answer_oidc
@@ -43,6 +47,7 @@ from slackwater.api.token_answers import answer_tokens
 from slackwater.api.upload_answers import answer_uploads
 from slackwater.api.visit_answers import answer_visits
 from slackwater.desk.long_work import LongWorks
+from slackwater.desk.meeting.rooms import Rooms
 from slackwater.desk.showing import Showing
 from slackwater.desk.working import Working
 from slackwater.people.roles import Least
@@ -82,6 +87,7 @@ def create_app(showing: Showing, entry: Entry = WITHOUT_ACCOUNTS) -> FastAPI:
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=6)
     app.add_middleware(Kept)
     app.add_middleware(Bounded)
+    app.add_middleware(Mannered)
     app.add_middleware(Known, entry=entry, limits=Limits())
     app.add_middleware(Guard, outside=entry.outside)
     answer_map(app)
@@ -101,11 +107,19 @@ def create_app(showing: Showing, entry: Entry = WITHOUT_ACCOUNTS) -> FastAPI:
     answer_sign_in(app)
     answer_tokens(app)
     answer_features(app)
+    answer_meetings(app)
+    _hold_meetings(app, showing, entry)
     answer_guide(app)
     _describe(app)
     serve_page(app)
     serve_field_page(app)
     return app
+
+
+def _hold_meetings(app: FastAPI, showing: Showing, entry: Entry) -> None:
+    """Add meetings; phones reach them where a proxy serves this page to others."""
+    rooms = Rooms(showing) if isinstance(showing, Working) else None
+    hold_meetings(app, rooms, MeetingDoor(f"https://{entry.outside}" if entry.outside else ""))
 
 
 def _describe(app: FastAPI) -> None:

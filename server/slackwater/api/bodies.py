@@ -9,14 +9,19 @@ from slackwater.api.errors import error_answer
 
 MOST_BYTES = 4_000_000
 MOST_OF_A_STRANGER = 20_000
+MOST_IN_A_MEETING = 4_000
 FOR_STRANGERS = frozenset({"/api/sign-in", "/api/sign-out"})
 """What anyone may send to; a large body there would cost us more than whoever sends it."""
+MEETINGS = "/api/meet/"
 UPLOADS = "/api/uploads"
 """Whole files arrive here; they have a limit of their own and pass through to the disk."""
 
 
 class Bounded:
-    """Refuses bodies above 4 MB, of strangers above 20 kB, by what they say and what they are."""
+    """Refuses large bodies, by what they say and what they are.
+
+    Above 4 MB; of strangers above 20 kB; in meetings above 4 kB.
+    """
 
     def __init__(self, app: ASGIApp, most_bytes: int = MOST_BYTES) -> None:
         self._app = app
@@ -27,8 +32,8 @@ class Bounded:
         if scope["type"] != "http" or scope["path"] == UPLOADS:
             await self._app(scope, receive, send)
             return
-        most = min(self._most, MOST_OF_A_STRANGER) if scope["path"] in FOR_STRANGERS else self._most
-        told = f"At most {most / 1e6:g} MB at once; send it in parts."
+        most = min(self._most, most_at(scope["path"]))
+        told = f"At most {told_size(most)} at once; send it in parts."
         said = dict(scope["headers"]).get(b"content-length", b"0")
         if said.isdigit() and int(said) > most:
             await error_answer(413, "too_large", told)(scope, receive, send)
@@ -44,3 +49,15 @@ class Bounded:
             return message
 
         await self._app(scope, bounded, send)
+
+
+def most_at(path: str) -> int:
+    """Give how many bytes a body may have at an address."""
+    if path.startswith(MEETINGS):
+        return MOST_IN_A_MEETING
+    return MOST_OF_A_STRANGER if path in FOR_STRANGERS else MOST_BYTES
+
+
+def told_size(size_bytes: int) -> str:
+    """Give a size as people read it."""
+    return f"{size_bytes / 1e6:g} MB" if size_bytes >= 1e5 else f"{size_bytes / 1e3:g} kB"

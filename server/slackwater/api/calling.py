@@ -23,7 +23,7 @@ from slackwater.api.least_role import HandedOut, least_of, route_of
 from slackwater.api.plain_page import plain_page
 from slackwater.api.rate_limits import Limits, address_of
 from slackwater.errors import SlackwaterError
-from slackwater.people.roles import NOBODY, Caller, Least, Role
+from slackwater.people.roles import BY_WHAT_IS_HELD, NOBODY, Caller, Least, Role
 
 COOKIE = "slackwater"
 CSRF_HEADER = "x-slackwater-csrf"
@@ -93,6 +93,9 @@ class Known:
         route = route_of(scope)
         role = Least.ANYONE if route is None else least_of(route)  # where there is none, 404 or 405
         if isinstance(route, HandedOut) and role is Least.ANYONE:  # the page's own files
+            await self._app(scope, receive, send)
+            return
+        if role in BY_WHAT_IS_HELD:  # who somebody is means nothing there, so nobody is looked for
             await self._app(scope, receive, send)
             return
         try:

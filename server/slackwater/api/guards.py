@@ -43,18 +43,23 @@ class Guard:
     ----------
     outside : name, with its port where it has one, under which a proxy on this machine serves the
         page to others; "" where there is none.
+    any_host : whether it answers under whatever name it is called, as it must on a network whose
+        names nobody keeps; foreign pages are refused all the same.
     """
 
-    def __init__(self, app: ASGIApp, outside: str = "") -> None:
+    def __init__(self, app: ASGIApp, outside: str = "", *, any_host: bool = False) -> None:
         self._app = app
         self._outside = outside
+        self._any_host = any_host
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        refused = refusal(Headers(scope=scope), self._outside) or strange(scope)
+        headers = Headers(scope=scope)
+        outside = headers.get("host", "") if self._any_host else self._outside
+        refused = refusal(headers, outside) or strange(scope)
         if refused:
             await refused(scope, receive, send)
             return

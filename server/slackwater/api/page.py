@@ -29,13 +29,7 @@ class NamedByContent(StaticFiles):
 
 def serve_page(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
     """Hand out the page at the root and its parts below ``/assets``."""
-    assets = NamedByContent(directory=folder / "assets", check_dir=False)
-    app.router.routes.append(HandedOut("/assets", assets, Least.ANYONE))
-
-    @app.get("/favicon.ico", include_in_schema=False, **least(Least.ANYONE))
-    def icon() -> Response:
-        """Say that there is none: pages without a mark of their own are asked for one."""
-        return Response(status_code=204, headers={"Cache-Control": "public, max-age=86400"})
+    serve_assets(app, folder)
 
     @app.get("/", include_in_schema=False, **least(Least.ANYONE))
     def page() -> FileResponse:
@@ -43,3 +37,14 @@ def serve_page(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
         if not index.is_file():
             raise HTTPException(404, "The page has not been built; scripts/setup builds it.")
         return FileResponse(index, headers={"Cache-Control": "no-cache"})
+
+
+def serve_assets(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
+    """Hand out the parts of all pages below ``/assets``."""
+    assets = NamedByContent(directory=folder / "assets", check_dir=False)
+    app.router.routes.append(HandedOut("/assets", assets, Least.ANYONE))
+
+    @app.get("/favicon.ico", include_in_schema=False, **least(Least.ANYONE))
+    def icon() -> Response:
+        """Say that there is none: pages without a mark of their own are asked for one."""
+        return Response(status_code=204, headers={"Cache-Control": "public, max-age=86400"})

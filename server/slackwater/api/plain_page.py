@@ -9,7 +9,9 @@ from fastapi.responses import HTMLResponse
 LOOK = "/print/look.css"
 
 
-def plain_page(title: str, sentence: str, status: int, *, way_on: str = "") -> HTMLResponse:
+def plain_page(
+    title: str, sentence: str, status: int, *, way_on: str = "", look: str = LOOK
+) -> HTMLResponse:
     """Give a page of one sentence; ``way_on`` names the link to the map, "" for none."""
     link = f'<p class="sure"><a href="/">{escape(way_on)}</a></p>' if way_on else ""
     words = sentence[:1].upper() + sentence[1:].rstrip(".") + "."
@@ -17,7 +19,7 @@ def plain_page(title: str, sentence: str, status: int, *, way_on: str = "") -> H
         f'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{escape(title)}</title>\n"
-        f'<link rel="stylesheet" href="{LOOK}">\n</head>\n<body>\n<main class="sheet">\n'
+        f'<link rel="stylesheet" href="{look}">\n</head>\n<body>\n<main class="sheet">\n'
         f'<header class="head"><h1>{escape(title)}</h1></header>\n'
         f'<p class="headline">{escape(words)}</p>\n{link}\n</main>\n</body>\n</html>\n',
         status,

@@ -37,17 +37,25 @@ class Limits:
     def wait_s(self, method: str, path: str, caller: Caller, address: str) -> int:
         """Count a request; gives 0, or after how many seconds it may be sent again."""
         if method == "POST" and path in TRIES_A_PASSWORD:
-            wait_s = self._count(SIGNING_IN, address)
+            wait_s = self.count(SIGNING_IN, address)
             if wait_s:
                 return wait_s
         if caller.name:
-            return self._count(WITH_ACCOUNT, caller.name)
-        return self._count(WITHOUT_ACCOUNT, address)
+            return self.count(WITH_ACCOUNT, caller.name)
+        return self.count(WITHOUT_ACCOUNT, address)
 
-    def _count(self, limit: RateLimitItemPerMinute, who: str) -> int:
+    def count(self, limit: RateLimitItemPerMinute, who: str) -> int:
+        """Count one of a kind; gives 0, or after how many seconds it may come again."""
         self._watch(limit.key_for(who))
         if self._window.hit(limit, who):
             return 0
+        return self._wait_s(limit, who)
+
+    def spent(self, limit: RateLimitItemPerMinute, who: str) -> int:
+        """Count nothing; gives 0, or after how many seconds one of the kind may come again."""
+        return 0 if self._window.test(limit, who) else self._wait_s(limit, who)
+
+    def _wait_s(self, limit: RateLimitItemPerMinute, who: str) -> int:
         reset_s = self._window.get_window_stats(limit, who).reset_time
         return max(1, math.ceil(reset_s - time.time()))
 

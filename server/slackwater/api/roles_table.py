@@ -14,6 +14,8 @@ from slackwater.people.roles import Caller, Least, Role
 HEADING = "## Addresses"
 PAGE = Path(__file__).parent.parent / "guide" / "people.md"
 YES, NO = "yes", ""
+HELD = {Least.MEETING: "with the code", Least.FACILITATOR: "with the key"}
+"""What suffices whatever somebody's role is."""
 
 
 class NothingShown:
@@ -41,7 +43,8 @@ def roles_table(routes: Iterable[tuple[str, str, Least | None]]) -> str:
 
 
 def _line(role: Least, path: str, methods: list[str]) -> str:
-    may = (YES if Caller("", frozenset({each})).may(role) else NO for each in Role)
+    yes = HELD.get(role, YES)
+    may = (yes if Caller("", frozenset({each})).may(role) else NO for each in Role)
     return f"| `{', '.join(methods)} {path}` | {role.value} | {' | '.join(may)} |"
 
 

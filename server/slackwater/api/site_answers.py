@@ -29,7 +29,7 @@ def answer_sites(app: FastAPI) -> None:
     )
     def why(here: Here, offtake_id: str, viewer: Looks) -> Any:
         """Everything that its rank is made of, as far as the viewer may see it."""
-        return here.view.why(_row_of(here.view, offtake_id), viewer)
+        return here.why(_row_of(here.view, offtake_id), viewer)
 
     @app.get(
         "/api/offtakes/{offtake_id:path}/routes",

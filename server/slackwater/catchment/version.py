@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 import numpy as np
@@ -53,8 +53,7 @@ def _table_parts(table: Table, tables: Mapping[str, Table]) -> Iterator[str]:
     by = tuple(columns[name] for name in table.spec.key or sorted(columns))
     order = _ORDERS.of(by, lambda: _row_order(table, columns))
     for name in sorted(columns):
-        cells = columns[name]
-        yield _PARTS.of((cells, order), lambda n=name, c=cells: _part(n, c, order), name)
+        yield _PARTS.of((columns[name], order), partial(_part, name, columns[name], order), name)
 
 
 def _part(name: str, cells: NDArray[np.generic], order: tuple[int, ...]) -> str:

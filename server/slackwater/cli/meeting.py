@@ -1,4 +1,4 @@
-"""The command that shows one shared case to a room: its public page alone, on any network."""
+"""The command that holds a meeting on one shared case: on a laptop, on any network or none."""
 
 from __future__ import annotations
 
@@ -15,16 +15,29 @@ def meet(
     database: Database,
     open_to_network: Annotated[
         bool,
-        typer.Option("--open-to-network", help="let every machine that reaches this one look"),
+        typer.Option(
+            "--open-to-network", help="let every machine that reaches this one look and join"
+        ),
     ] = False,
+    hours: Annotated[int, typer.Option(help="how long it may last, 1 to 24")] = 6,
     host: Annotated[
         str, typer.Option(help="address to listen on; 0.0.0.0 with --open-to-network")
     ] = "",
     port: Annotated[int, typer.Option(help="port to listen on")] = 8770,
 ) -> None:
-    """Show one shared case's public page, and nothing else, to whoever reaches this machine."""
+    """Hold a meeting on one shared case: a wall, phones, its public page, and nothing else.
+
+    Given again, it goes on with the meeting that was on, under a new key.
+    """
     # The other commands need no web.
     from slackwater.api.meet import meet as run  # noqa: PLC0415
-    from slackwater.desk.shared_pages import open_shown_case  # noqa: PLC0415
+    from slackwater.desk.working import open_working  # noqa: PLC0415
 
-    run(lambda: open_shown_case(database, case), host, port, open_to_network=open_to_network)
+    run(
+        lambda: open_working(database),
+        case,
+        host,
+        port,
+        open_to_network=open_to_network,
+        hours=hours,
+    )

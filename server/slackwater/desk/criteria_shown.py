@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
@@ -71,23 +72,25 @@ def score_columns(evaluation: Evaluation) -> list[Column]:
     shown, a score in full would be the hidden part, and a quote can be read off that.
     """
     ranking = evaluation.ranking
+    weights = dict(zip(ranking.criteria, ranking.weights_thousandths.tolist(), strict=True))
     score = ranking.weights_thousandths @ ranking.values_millionths
     rounded = np.rint(score / HUNDREDTH).astype(np.int64) * HUNDREDTH
     told = []
     for viewer, visibility in ((Viewer.LEAD, Visibility.PRIVATE),
                                (Viewer.AGENCY, Visibility.AGENCY),
                                (Viewer.PUBLIC, Visibility.PUBLIC)):  # fmt: skip
-        values = np.where(_partly_hidden(evaluation, viewer), rounded, score)
+        values = np.where(score_partly_hidden(evaluation, viewer, weights), rounded, score)
         told.append(Column("score", values.tolist(), visibility))
     return told
 
 
-def _partly_hidden(evaluation: Evaluation, viewer: Viewer) -> NDArray[np.bool_]:
-    """(offtakes,) whether a criterion that counts is hidden from a viewer."""
+def score_partly_hidden(
+    evaluation: Evaluation, viewer: Viewer, weights: Mapping[str, float]
+) -> NDArray[np.bool_]:
+    """(offtakes,) whether a criterion that counts under some weights is hidden from a viewer."""
     hidden = np.zeros(len(evaluation.ranking.order), bool)
-    weights = evaluation.ranking.weights_thousandths.tolist()
-    for column, weight in zip(_columns(evaluation), weights, strict=True):
-        if weight:
+    for column in _columns(evaluation):
+        if weights.get(column.name, 0):
             hidden |= not sees(viewer, column.visibility)
             hidden |= np.array(column.hidden_from(viewer), bool)
     return hidden

@@ -18,6 +18,7 @@ from slackwater import MODEL_VERSION
 from slackwater.catchment.catchment import Catchment
 from slackwater.catchment.table import Table
 from slackwater.desk.catchment_facts import catchment_facts
+from slackwater.desk.cell_grounds import GroundsOf
 from slackwater.desk.coded_lines import code_lines, code_places
 from slackwater.desk.evaluation import Evaluation, evaluate
 from slackwater.desk.kept_answers import KeptAnswers
@@ -99,10 +100,15 @@ class MapView:
         """Loss, risk and gain in another view; see `losses_in_view`."""
         return losses_in_view(self.evaluation, year, guild, viewer)
 
-    def why(self, row: int, viewer: Viewer) -> dict[str, Any]:
+    def why(self, row: int, viewer: Viewer, grounds: GroundsOf | None = None) -> dict[str, Any]:
         """Why an offtake stands where it stands; kept."""
+
+        def made() -> dict[str, Any]:
+            code = self.catchment.table("offtakes").keys[row]
+            return why(self.evaluation, row, viewer, grounds(code) if grounds else {})
+
         key = ("why", self.catchment.data_version, row, viewer)
-        answer: dict[str, Any] = self._kept.give(key, lambda: why(self.evaluation, row, viewer))
+        answer: dict[str, Any] = self._kept.give(key, made)
         return answer
 
     def routes(self, row: int, viewer: Viewer) -> dict[str, Any]:

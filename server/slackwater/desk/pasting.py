@@ -17,6 +17,7 @@ from slackwater.desk.opening import opened
 from slackwater.desk.row_shown import cells_of, fields_of, place_of_key
 from slackwater.desk.working import Newest, Working
 from slackwater.errors import Finding, InputFaults, UsageError
+from slackwater.files.formula_marks import unmarked
 from slackwater.store import GEOMETRY, Change, with_changes
 from slackwater.store.values import stored_cell, told_value
 
@@ -154,7 +155,11 @@ def _lines_of(text: str, spec: TableSpec) -> tuple[list[str], list[tuple[int, li
     mark = "\t" if "\t" in first else ","
     reader = csv.reader(io.StringIO(text.lstrip("\ufeff"), newline=""), delimiter=mark)
     try:
-        rows = [(reader.line_num, cells) for cells in reader if any(map(str.strip, cells))]
+        rows = [
+            (reader.line_num, [unmarked(cell) for cell in cells])
+            for cells in reader
+            if any(map(str.strip, cells))
+        ]
     except csv.Error as error:
         raise UsageError(f"the text cannot be parted into cells: {error}") from error
     header = [name.strip() for name in rows[0][1]] if rows else []

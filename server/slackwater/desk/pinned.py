@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from threading import Lock
 
+from slackwater.desk.cell_grounds import grounds_in
 from slackwater.desk.kept_answers import KeptAnswers
 from slackwater.desk.map_view import Relief, view_of
 from slackwater.desk.opening import opened
@@ -37,11 +39,13 @@ class Pinned:
     def keep(self, shown: Shown) -> None:
         """Keep an edition that was the present one until now: someone may still look at it."""
         version = shown.view.catchment.data_version
-        self._kept.give(version, lambda: Shown(shown.view, working=True))
+        self._kept.give(version, lambda: replace(shown, revision=None))
 
     def _evaluated(self, data_version: str) -> Shown:
         checked = opened(self._register.edition(data_version))
-        return Shown(view_of(checked, relief_of(self._register)), working=True)
+        grounds = grounds_in(self._register, self._register.first_revision_of(data_version))
+        view = view_of(checked, relief_of(self._register))
+        return Shown(view, working=True, grounds=grounds)
 
 
 def relief_of(register: Register) -> Relief | None:

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable
-from contextlib import closing
 from dataclasses import dataclass
 from threading import Lock
 
 from slackwater.desk.paper.documents import Documents, documents_of, paper_look
 from slackwater.desk.visibility import Viewer
-from slackwater.desk.working import Working, open_working
+from slackwater.desk.working import Working
 from slackwater.errors import UsageError
 
 MOST_KEPT = 16
@@ -99,7 +98,7 @@ def shared_case_named(working: Working, asked: str) -> str:
 
 @dataclass(frozen=True)
 class ShownCase:
-    """All that is shown of one case to a room, made once; nothing else of the database is kept."""
+    """All that a room may read of one case, made once."""
 
     name: str
     catchment: str
@@ -108,28 +107,21 @@ class ShownCase:
     map: SavedMap
 
 
-def open_shown_case(url: str, asked: str, root: str = "") -> ShownCase:
-    """Read what a room is to see of a shared case, and let go of the database.
+def shown_case(working: Working, case_id: str, root: str = "") -> ShownCase:
+    """Make what a room may read of a shared case at its leisure.
 
     Parameters
     ----------
-    asked : the case's id or exact name.
-    root : address under which page, style sheet (`look.css`) and map (`map.html`) stand.
-
-    Raises
-    ------
-    UsageError
-        Where there is no database, or no such case that is shared.
+    root : address under which the page's style sheet (`look.css`) and map (`map.html`) stand.
     """
-    with closing(open_working(url)) as working:
-        documents = documents_of(working, shared_case_named(working, asked))
-        return ShownCase(
-            name=str(documents.case.case["name"]),
-            catchment=documents.case.evaluation.catchment.name,
-            page=documents.public_page(f"{root}/map.html", f"{root}/look.css"),
-            look=paper_look(),
-            map=_map_of(documents),
-        )
+    documents = documents_of(working, case_id)
+    return ShownCase(
+        name=str(documents.case.case["name"]),
+        catchment=documents.case.evaluation.catchment.name,
+        page=documents.public_page(f"{root}/map.html", f"{root}/look.css"),
+        look=paper_look(),
+        map=_map_of(documents),
+    )
 
 
 def _map_of(documents: Documents) -> SavedMap:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from slackwater.desk.catchment_facts import edition_facts
+from slackwater.desk.cell_grounds import GroundsOf
 from slackwater.desk.funding_desk import FundingDesk
 from slackwater.desk.map_view import MapView, open_map_view
 from slackwater.desk.visibility import Viewer
@@ -27,11 +28,17 @@ class Shown:
     ----------
     working : whether it comes from a database that is worked on.
     revision : of that database, for the present edition; None for what stood at a case's saving.
+    grounds : says how cells came about that were edited; None where nothing is edited.
     """
 
     view: MapView
     working: bool = False
     revision: int | None = None
+    grounds: GroundsOf | None = None
+
+    def why(self, row: int, viewer: Viewer) -> dict[str, Any]:
+        """Why an offtake stands where it stands, its inputs with how each came about."""
+        return self.view.why(row, viewer, self.grounds)
 
     @cached_property
     def funding(self) -> FundingDesk:

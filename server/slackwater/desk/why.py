@@ -5,9 +5,11 @@ Every value passes the field selector: what a viewer may not see is absent.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from slackwater.decisions.score import MILLION
+from slackwater.desk.cell_grounds import Grounds
 from slackwater.desk.criteria_shown import parts_of_site
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.inputs_of_site import inputs_of_site
@@ -20,12 +22,18 @@ from slackwater.desk.visibility import Viewer, fields_shown
 from slackwater.screens.landholder import CAVEAT
 
 
-def why(evaluation: Evaluation, offtake: int, viewer: Viewer) -> dict[str, Any]:
+def why(
+    evaluation: Evaluation,
+    offtake: int,
+    viewer: Viewer,
+    grounds: Mapping[str, Grounds] | None = None,
+) -> dict[str, Any]:
     """Give the why of one offtake.
 
     Parameters
     ----------
     offtake : row of the offtakes table.
+    grounds : column -> how its cell came about, where an edit says so.
     """
     offtakes = evaluation.catchment.table("offtakes")
     return {
@@ -38,7 +46,7 @@ def why(evaluation: Evaluation, offtake: int, viewer: Viewer) -> dict[str, Any]:
         "months": months_shown(evaluation, offtake, viewer),
         "screens": screens_of_site(evaluation, offtake, viewer),
         "caveat": CAVEAT,
-        "inputs": inputs_of_site(evaluation, offtake, viewer),
+        "inputs": inputs_of_site(evaluation, offtake, viewer, grounds or {}),
         "rests_on": rests_on(evaluation, offtake, viewer),
     }
 

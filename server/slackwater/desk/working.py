@@ -13,6 +13,7 @@ from threading import Event, Lock, Thread
 from typing import Any
 
 from slackwater.desk.cases import case_values
+from slackwater.desk.cell_grounds import grounds_in
 from slackwater.desk.map_view import view_of
 from slackwater.desk.opening import Opened, opened
 from slackwater.desk.pinned import Pinned, relief_of
@@ -130,7 +131,9 @@ class Working:
 
     def _shown_of(self, newest: Newest) -> Shown:
         view = view_of(newest.opened, relief_of(self.register))
-        return Shown(view, working=True, revision=newest.standing.revision)
+        revision = newest.standing.revision
+        grounds = grounds_in(self.register, revision)
+        return Shown(view, working=True, revision=revision, grounds=grounds)
 
     def _follow(self) -> None:
         """Work out whatever is newer than what is shown, as long as the service runs."""

@@ -7,8 +7,10 @@ from importlib import resources
 from slackwater.catchment.contract import CRITERION, RANGES, SETTINGS, TABLES
 from slackwater.catchment.fields import Field, TableSpec
 
-WRITTEN = ("methods", "glossary", "cautions", "visits", "hosting", "people", "gis")
-PAGES = ("methods", "data", "glossary", "cautions", "visits", "hosting", "people", "gis")
+WRITTEN = ("methods", "glossary", "cautions", "visits", "meeting", "hosting", "people", "gis")
+PAGES = (
+    "methods", "data", "glossary", "cautions", "visits", "meeting", "hosting", "people", "gis",
+)  # fmt: skip
 
 
 def page(name: str) -> str:
@@ -33,6 +35,8 @@ def data_page() -> str:
         "A catchment comes as one GeoPackage, a folder of files (`.gpkg`, `.geojson`, `.shp`, "
         "`.csv`) or one workbook, with these names. `slackwater check` says everything that is "
         "wrong, by table, row and column; `slackwater template FILE.xlsx` makes an empty workbook.",
+        "In a `.csv` an apostrophe before a cell that begins with `=`, `+`, `-`, `@` or a tab "
+        "keeps a spreadsheet from evaluating it; it is written here and taken away when read.",
     ]
     for spec in TABLES.values():
         parts += [_heading(spec), _rows(spec.fields)]

@@ -29,6 +29,8 @@ class Least(StrEnum):
     """The least that an address asks of whoever calls it."""
 
     ANYONE = "anyone"  # nothing of the catchment is told there
+    MEETING = "a meeting's code"  # public facts of one shared case, for whoever has the code
+    FACILITATOR = "a meeting's key"
     PUBLIC = "public"
     SIGNED_IN = "signed in"
     VIEWER = "viewer"
@@ -39,7 +41,6 @@ class Least(StrEnum):
 
 
 _SUFFICE: dict[Least, frozenset[Role]] = {
-    Least.ANYONE: frozenset(),
     Least.PUBLIC: frozenset(Role),
     Least.SIGNED_IN: ANYONE_MAY_HOLD,
     Least.VIEWER: frozenset({Role.VIEWER, Role.FIELD, Role.SCIENTIST, Role.LEAD}),
@@ -48,6 +49,10 @@ _SUFFICE: dict[Least, frozenset[Role]] = {
     Least.LEAD: frozenset({Role.LEAD}),
     Least.ADMIN: frozenset({Role.ADMIN}),
 }
+
+BY_WHAT_IS_HELD = frozenset({Least.MEETING, Least.FACILITATOR})
+"""No role counts there, nor who somebody is: a meeting asks for its code, and for its key."""
+NO_ROLE = BY_WHAT_IS_HELD | {Least.ANYONE}
 
 BIOLOGY = frozenset({"guilds", "production", "options", "efficacy"})
 """Tables a scientist may edit: the biology and the screens."""
@@ -78,7 +83,7 @@ class Caller:
 
     def may(self, least: Least) -> bool:
         """Whether one of the roles suffices."""
-        return least is Least.ANYONE or not self.roles.isdisjoint(_SUFFICE[least])
+        return least in NO_ROLE or not self.roles.isdisjoint(_SUFFICE[least])
 
     def may_edit(self, table: str) -> bool:
         """Whether rows of a table are this caller's to edit."""

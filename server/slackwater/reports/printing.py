@@ -12,7 +12,7 @@ from slackwater.reports import figures
 from slackwater.reports.stamp import Stamp
 
 ROOM = __package__
-LOOKS = ("page.css", "map.css", "lists.css", "briefs.css", "narrow.css", "run.css")
+LOOKS = ("page.css", "map.css", "lists.css", "briefs.css", "narrow.css", "run.css", "minutes.css")
 
 
 def page(name: str, stamp: Stamp, **facts: Any) -> str:

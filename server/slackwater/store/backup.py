@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, delete, insert, select, text, update
 from sqlalchemy.engine import URL
 
 from slackwater.catchment.understand import understand
@@ -22,11 +22,12 @@ from slackwater.errors import StoreFailed, UsageError
 from slackwater.store.address import connect, is_file, make_file, require_file
 from slackwater.store.connected import Connected, transaction
 from slackwater.store.field_schema import PHOTOS
+from slackwater.store.meetings import END_ALL
 from slackwater.store.migrating import form_of, migrate, newest_form
 from slackwater.store.people_schema import PASSING
 from slackwater.store.records import Standing
 from slackwater.store.schema import METADATA, REGISTER
-from slackwater.store.standing import read_catchment, read_standing
+from slackwater.store.standing import now, read_catchment, read_standing
 
 AT_ONCE = 1_000
 PICTURES_AT_ONCE = 10
@@ -145,6 +146,7 @@ def _copy_pages(source: Connected, path: Path) -> None:
             plain.backup(copy)
         for table in PASSING:
             copy.execute(str(delete(table)))
+        copy.execute(END_ALL, {"at": now()})  # what is put back some day is no meeting any more
         copy.commit()
         copy.execute("VACUUM")  # else what was deleted would still stand in its pages
 
@@ -153,6 +155,7 @@ def _copy_rows_out(source: Connected, path: Path) -> None:
     with source.reading() as connection, _file(path) as target:
         migrate(target)
         copy_rows(connection, target)
+        target.execute(text(END_ALL), {"at": now()})
 
 
 @contextmanager

@@ -177,6 +177,16 @@ class Register:
         with self.connected.reading() as connection:
             return history.written_last(connection, table, key)
 
+    def writes(self, table: str, key: str) -> list[tuple[str, Past]]:
+        """Give each writing of a row's cell in order, as its column and its edit."""
+        with self.connected.reading() as connection:
+            return history.writes_of_row(connection, table, key)
+
+    def first_revision_of(self, data_version: str) -> int:
+        """Give the first revision that had this data version; 0 where none did."""
+        with self.connected.reading() as connection:
+            return history.first_revision_of(connection, data_version)
+
     def edition(self, data_version: str) -> StoredCatchment:
         """Give the data of a version: the present one, or one that was kept.
 

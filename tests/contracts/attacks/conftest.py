@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 
 from slackwater.api.calling import Known
-from tests.contracts.private.agency import Agency, agency
+from tests.contracts.private.agency import Agency, agency, let_guess
 
 
 @pytest.fixture(scope="session")
@@ -21,3 +21,4 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Agency]:
 def unhurried(monkeypatch: pytest.MonkeyPatch) -> None:
     """An attacker with as many addresses as they like."""
     monkeypatch.setattr(Known, "_too_many", lambda *_: None)
+    let_guess(monkeypatch)

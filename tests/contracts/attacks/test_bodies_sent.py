@@ -50,7 +50,7 @@ def taking_json(served: Agency) -> Iterator[tuple[str, str, Any]]:
     sent = bodies(served)
     for call in calls(served, 0, unsafe=True):
         path = call.path.replace(":path", "")
-        if (call.method, path) in sent:
+        if (call.method, path) in sent and not path.startswith("/api/meet/"):  # see test_meeting
             yield call.method, call.address, sent.pop((call.method, path))
 
 

@@ -43,6 +43,8 @@ def test_no_route_changes_anything_without_the_page_s_token(served: Agency) -> N
         browser = served.service.caller(role)
         del browser.headers["X-Slackwater-Csrf"]
         for call in calls(served, 0, unsafe=True):
+            if call.path.startswith("/api/meet/"):  # there no cookie means anything
+                continue
             body = sent.get((call.method, call.path.replace(":path", "")), {})
             answer = browser.request(call.method, call.address, json=body)
             code = answer.json()["error"]["code"]

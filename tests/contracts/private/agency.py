@@ -12,6 +12,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+import pytest
+
+from slackwater.api.meeting_limits import MeetingLimits
 from slackwater.catchment.fields import Visibility
 from slackwater.desk.visibility import Viewer, sees
 from slackwater.people.roles import Role
@@ -42,13 +45,21 @@ WRITTEN: dict[str, frozenset[Role]] = {
     "SECRET run of another": LEAD,
     "SECRET note of another": LEAD,
     "SECRET refusal": LEAD,
+    "SECRET words beside a place": frozenset(),  # for whoever has the meeting's key
     "SECRET person": LEAD | ADMIN,
     "SECRET token of the admin": ADMIN,
     "lead person": AGENCY | ADMIN,
 }
 """What somebody wrote or is called -> the roles that may read it."""
+MARKED = "SECRET words beside a place"
 OWN_STOP = 0
 """The row at which the field officer's own run stops; there they see whom to ring."""
+
+
+def let_guess(patch: pytest.MonkeyPatch) -> None:
+    """Let an address name as many meetings, and have as many phones join, as it likes."""
+    for what in ("count_wrong_code", "require_no_guesser", "count_join", "count_look"):
+        patch.setattr(MeetingLimits, what, lambda *_: None)
 
 
 @dataclass
@@ -58,11 +69,13 @@ class Agency:
     Attributes
     ----------
     ids : what a parameter of this name can be -> values that stand for something here.
+    key : of the meeting that is on.
     """
 
     service: RolesServed
     closed: dict[Viewer, Secrets]
     ids: dict[str, list[str]] = field(default_factory=dict)
+    key: str = ""
 
     def closed_to(self, role: Role) -> Secrets:
         """Give all of the columns that a role may not see."""
@@ -98,6 +111,7 @@ def agency(folder: Path) -> Iterator[Agency]:
     of, planted = seeded_small()
     working = working_on(of.raw(), folder / "agency.sqlite")
     service = RolesServed(working, public_map=True)
+    service.app.state.leaving = lambda: True  # so that no stream of news goes on
     try:
         made = Agency(service, {})
         _fill(made, service.caller(Role.LEAD))
@@ -128,6 +142,7 @@ def _fill(made: Agency, lead: Browser) -> None:
         "reach": ["up", "mid"], "gauge": ["g1"],
     }  # fmt: skip
     made.ids |= _field_work(made.service)
+    made.ids |= _meetings(made, lead, cases[1])
 
 
 def _edit(lead: Browser, table: str, column: str, new: str, why: str) -> str:
@@ -155,6 +170,36 @@ def _people(service: RolesServed) -> dict[str, list[str]]:
     service.accounts.add_person("SECRET person", ["field"], None, "test")
     token = service.accounts.make_token("admin person", "SECRET token of the admin", "read", 9)
     return {"token_id": [token["id"]]}
+
+
+def _meetings(made: Agency, lead: Browser, case_id: str) -> dict[str, list[str]]:
+    """Hold a meeting on the shared case that is closed, and one that is on."""
+    opened = [
+        lead.post("/api/meetings", json={"case_id": case_id, "hours": 2}).json() for _ in range(2)
+    ]
+    for each in opened:
+        hold_meeting(made.service.browser(), each["code"], each["key"])
+    assert lead.delete(f"/api/meetings/{opened[0]['code']}").status_code == 204
+    made.key = opened[1]["key"]
+    return {"meeting_code": [opened[1]["code"], opened[0]["code"], "K7R M4P"]}
+
+
+def hold_meeting(hall: Browser, code: str, key: str) -> None:
+    """Have three phones weigh, one of them mark a place, and the facilitator go through it all."""
+    at = f"/api/meet/{code}"
+    for group, levels in (("angler", {"risk": 9, "overlap": 1, "cost": 0}),
+                          ("council", {"risk": 1, "overlap": 9, "cost": 2}),
+                          ("", {"risk": 0, "overlap": 0, "cost": 5})):  # fmt: skip
+        phone = {"X-Slackwater-Phone": hall.post(f"{at}/join").json()["phone"]}
+        body = {"levels": levels, "group": group}
+        assert hall.put(f"{at}/mine", json=body, headers=phone).status_code == 200
+        places = {"places": [{"x": 20, "y": 20, "words": MARKED}]}
+        assert hall.put(f"{at}/mine/places", json=places, headers=phone).status_code == 204
+    for what, said in (("step", {"step": "room"}), ("trial", {"shown": True}),
+                       ("agreed", {"what": "trial", "words": "Start here.", "left_open": "Who?"}),
+                       ("step", {"step": "choice"})):  # fmt: skip
+        answer = hall.put(f"{at}/lead/{what}", json=said, headers={"X-Slackwater-Key": key})
+        assert answer.status_code == 200, answer.text
 
 
 def _field_work(service: RolesServed) -> dict[str, list[str]]:

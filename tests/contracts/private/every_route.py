@@ -58,6 +58,7 @@ def values(agency: Agency) -> dict[str, list[str]]:
         "feature_id": [*codes, *ids["reach"], *ids["gauge"], *ids["case_id"]],
         "collection_id": [*LAYERS, "none"],
         "table": ["offtakes", "guilds", "metered", "none"],
+        "meeting_code": ids["meeting_code"],
         "page": ["people", "methods", "hosting", "none"],
         "work_id": ["none"],
         "upload_id": [nothing],

@@ -16,6 +16,7 @@ UNSAID = re.compile(
     r"\d{4}-\d\d-\d\d(T[\d:.]+)?"  # when
     r"|[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}"  # an id
     r"|(?<![\w.])[0-9a-f]{12,64}(?![\w.])"  # a digest
+    r"|\"rivers\":\[\{\"path.*?\]"  # drawn
     r"|<svg.*?</svg>|<style.*?</style>|<script(?! type=.application/json).*?</script>",  # drawn
     re.DOTALL,
 )

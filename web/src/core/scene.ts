@@ -4,6 +4,7 @@ import type { CatchmentFacts, Offtakes, Reaches } from "../wire/contract.ts";
 import { decodeLines, type WorldLine } from "./lines.ts";
 import { degrees, worldX, worldY } from "./mercator.ts";
 import { rowsByRank } from "./order.ts";
+import { stepsAside } from "./side_by_side.ts";
 
 export interface Scene {
   readonly facts: CatchmentFacts;
@@ -14,6 +15,8 @@ export interface Scene {
   readonly byRank: readonly number[];
   /** World coordinates of each offtake row, x, y, x, y, ... */
   readonly offtakeXY: Float64Array;
+  /** How far each is drawn beside its place, x, y, x, y, ..., in breadths of a disc. */
+  readonly offtakeAside: Float64Array;
 }
 
 export function makeScene({ facts, offtakes, reaches }: Essentials): Scene {
@@ -29,5 +32,6 @@ export function makeScene({ facts, offtakes, reaches }: Essentials): Scene {
     riverLines: decodeLines(reaches),
     byRank: rowsByRank(offtakes.rank),
     offtakeXY,
+    offtakeAside: stepsAside(offtakeXY),
   };
 }

@@ -4,6 +4,7 @@ import { caseGlance, caseStamp } from "../core/case_words.ts";
 import { type CaseHead, deleteCase, pageOf, shareCase } from "../wire/cases.ts";
 import { me } from "../wire/me.ts";
 import { caseLinks } from "./case_links.ts";
+import { caseMeeting } from "./case_meeting.ts";
 import { papersList } from "./case_papers.ts";
 import { element } from "./element.ts";
 
@@ -35,6 +36,7 @@ export function caseItem(head: CaseHead, told: ItemTold): HTMLElement {
     acts,
     papersList(id, name, told.selected),
     ...(shared && me().accounts ? [caseLinks(id, name)] : []),
+    ...(shared ? [caseMeeting(id, name)] : []),
   ]);
   showActs();
   return item;

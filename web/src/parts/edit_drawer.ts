@@ -11,6 +11,15 @@ export interface Drawer {
   readonly dispose: Dispose;
 }
 
+interface Open {
+  readonly heading: HTMLElement;
+  readonly dispose: Dispose;
+  readonly covered: HTMLElement[];
+}
+
+/** Those that are open, the topmost last. */
+const stack: Open[] = [];
+
 /** `shutting` is told just before it goes, also when it is disposed of. */
 export function openDrawer(host: HTMLElement, name: string, title: string, shutting: () => void): Drawer {
   const id = `drawer-title-${name}`;
@@ -26,17 +35,23 @@ export function openDrawer(host: HTMLElement, name: string, title: string, shutt
   for (const each of covered) each.inert = true;
   host.append(drawer);
   heading.focus({ preventScroll: true });
-  let gone = false;
+  const own: Open = { heading, dispose, covered };
+  stack.push(own);
 
   function dispose(): void {
-    if (gone) return;
-    gone = true;
+    const at = stack.indexOf(own);
+    if (at < 0) return;
+    stack.splice(at, 1);
     shutting();
     const held = drawer.contains(document.activeElement) || document.activeElement === document.body;
     stop();
     drawer.remove();
-    for (const each of covered) each.inert = false;
-    if (held) giveBack(cameFrom, host);
+    const [below, above] = [stack[at - 1], stack[at]];
+    // What it covered stays covered by one that lies over it.
+    if (above) above.covered.push(...covered);
+    else for (const each of covered) each.inert = false;
+    if (held && below) below.heading.focus({ preventScroll: true });
+    else if (held && !above) giveBack(cameFrom, host);
   }
 
   const stop = together([
@@ -44,6 +59,12 @@ export function openDrawer(host: HTMLElement, name: string, title: string, shutt
     listen(drawer, "keydown", (event) => {
       event.stopPropagation(); // the page's single keys mean what lies below
       if (event.key === "Escape") dispose();
+    }),
+    // Pressed where nothing has the focus, it means what lies on top, and that alone.
+    listen(document.body, "keydown", (event) => {
+      if (event.key !== "Escape" || event.defaultPrevented || event.target !== document.body || stack.at(-1) !== own) return;
+      event.preventDefault();
+      dispose();
     }),
   ]);
   return { body, dispose, shut: dispose, moving: (on) => drawer.classList.toggle("data-moving", on) };

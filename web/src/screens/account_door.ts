@@ -3,16 +3,29 @@
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import type { AccountSheet } from "../parts/account_sheet.ts";
 import { element } from "../parts/element.ts";
-import { keepLeave, me } from "../wire/me.ts";
+import { mountEndedNote } from "../parts/ended_note.ts";
+import { justSignedIn, keepLeave, me, signOut } from "../wire/me.ts";
+
+/** Of a session that ended before the page was opened, and of one that ends while it is open. */
+const ENDED = "Your sign-in has ended; you see what is public.";
+const ENDS = "Your sign-in has ended; what you open from now on is what is public.";
+/** Kept over the load that follows a sign-in: where the focus goes. */
+const SIGNED_IN = "signed in";
 
 /** `drawers` holds what opens; `leave` takes the page down once nobody is signed in any more. */
 export function mountAccountDoor(actions: HTMLElement, drawers: HTMLElement, leave: () => void): Dispose {
-  const { accounts, name } = me();
+  const { accounts, name, ended, public_map: isOpen } = me();
   if (!accounts) return () => undefined;
   const button = element("button", { type: "button", class: "strip-button account-button", "aria-haspopup": "dialog", ...(name ? { "aria-label": `${name}: your account` } : {}) }, [name || "Sign in"]);
   actions.append(button);
   let sheet: Promise<AccountSheet> | null = null;
   let gone = false;
+  let putOff = false; // whoever chose to go on as the public, where there is one, is not asked at every step
+  const toButton = (): void => button.focus({ preventScroll: true });
+  const note = mountEndedNote(actions, () => void (name ? backIn() : open()), () => {
+    toButton();
+    if (!name) void signOut().catch(() => undefined); // the browser lets go of what is over
+  });
 
   async function open(): Promise<void> {
     try {
@@ -29,11 +42,25 @@ export function mountAccountDoor(actions: HTMLElement, drawers: HTMLElement, lea
     }
   }
 
+  async function backIn(): Promise<boolean> {
+    const back = await signInOver(true);
+    putOff = !back && isOpen;
+    if (back) {
+      justSignedIn(); // the focus goes back to where it was, now and when other data are shown
+      note.hide();
+      if (document.activeElement === document.body) toButton(); // it was at the note
+    } else if (putOff) note.show(ENDS);
+    return back;
+  }
+
+  if (ended && isOpen) note.show(ENDED);
+  if (name && (justSignedIn() || hasJustLoaded())) toButton(); // it says who came in
   return together([
     () => void sheet?.then((each) => each.dispose(), () => undefined),
     () => (gone = true),
-    keepLeave(() => signInOver(true)),
+    keepLeave(backIn, () => putOff),
     listen(button, "click", () => void open()),
+    note.dispose,
     () => button.remove(),
   ]);
 }
@@ -47,5 +74,20 @@ async function signInOver(again: boolean): Promise<boolean> {
 function loadAsSomebody(): void {
   const theme = new URLSearchParams(location.hash.slice(1)).get("t");
   history.replaceState(null, "", location.pathname + location.search + (theme ? `#t=${theme}` : ""));
+  try {
+    sessionStorage.setItem(SIGNED_IN, "");
+  } catch {
+    // a browser that keeps nothing: the focus begins at the top
+  }
   location.reload();
+}
+
+function hasJustLoaded(): boolean {
+  try {
+    const has = sessionStorage.getItem(SIGNED_IN) !== null;
+    sessionStorage.removeItem(SIGNED_IN);
+    return has;
+  } catch {
+    return false;
+  }
 }

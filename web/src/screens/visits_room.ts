@@ -127,6 +127,7 @@ export function mountVisitsRoom({ desk, map, listArea, wrote }: VisitsPlaces & {
     };
     ways?.show({
       start: kept.now?.start ?? null,
+      straight: kept.now?.told.used_roads === false,
       days: order.map((codes, day) => codes.flatMap((code, at) => placed(code, stopLabel(day, at, order.length)))),
     });
   }

@@ -5,6 +5,7 @@ import { discRadiusPx } from "../core/discs.ts";
 import { type Chosen, NONE } from "../core/chosen.ts";
 import type { Drawn } from "../core/marks.ts";
 import type { Scene } from "../core/scene.ts";
+import { stepPx } from "../core/side_by_side.ts";
 import { DotBuffer } from "./dot_buffer.ts";
 import { type Placement, Sheet } from "./sheet.ts";
 import { makeStamps, stampReach, type Stamps } from "./stamps.ts";
@@ -29,7 +30,7 @@ export function mountDiscs(
   chosen: Chosen,
   fitZoom: () => number,
 ): Discs {
-  const { offtakeXY, offtakes } = scene;
+  const { offtakeXY, offtakeAside, offtakes } = scene;
   let tones = firstTones;
   let drawn: Drawn | null = null; // nothing is drawn before it is known how
   let buffer: DotBuffer | null = null;
@@ -48,7 +49,7 @@ export function mountDiscs(
     const now = `${radius} ${ratio} ${buffer.stride}`;
     if (!stamps || now !== cutFor) stamps = makeStamps(tones, radius, ratio, buffer.stride);
     cutFor = now;
-    buffer.place(offtakeXY, placement.size * ratio, placement.offsetX * ratio, placement.offsetY * ratio);
+    buffer.place(offtakeXY, placement.size * ratio, placement.offsetX * ratio, placement.offsetY * ratio, offtakeAside, stepPx(radius) * ratio);
     write();
   });
 

@@ -38,12 +38,12 @@ export class DotBuffer {
     return this.#pad === pad && this.#stride === width + 2 * pad && this.#height === height + 2 * pad;
   }
 
-  /** Places every row: screen px = world * scale + offset. */
-  place(xy: Float64Array, scale: number, offsetX: number, offsetY: number): void {
+  /** Places every row: screen px = world * scale + offset, and as many steps aside as it stands. */
+  place(xy: Float64Array, scale: number, offsetX: number, offsetY: number, aside: Float64Array, stepPx: number): void {
     const half = this.#pad / 2;
     for (let row = 0; row < this.#middles.length; row += 1) {
-      const x = Math.floor((xy[2 * row] as number) * scale + offsetX) + this.#pad;
-      const y = Math.floor((xy[2 * row + 1] as number) * scale + offsetY) + this.#pad;
+      const x = Math.floor((xy[2 * row] as number) * scale + offsetX + (aside[2 * row] as number) * stepPx) + this.#pad;
+      const y = Math.floor((xy[2 * row + 1] as number) * scale + offsetY + (aside[2 * row + 1] as number) * stepPx) + this.#pad;
       const on = x >= half && y >= half && x < this.#stride - half && y < this.#height - half;
       this.#middles[row] = on ? y * this.#stride + x : AWAY;
     }

@@ -7,6 +7,7 @@ import { signRadius } from "../core/discs.ts";
 import { degrees } from "../core/mercator.ts";
 import { DASH, type Drawn, markClass, RING } from "../core/marks.ts";
 import type { Scene } from "../core/scene.ts";
+import { stepPx } from "../core/side_by_side.ts";
 
 export interface Pins {
   readonly dispose: Dispose;
@@ -67,6 +68,9 @@ export function mountPins(
         disc.style.width = `${2 * radius + 1}px`;
         disc.style.height = `${(mark === DASH ? 1 : 2) * radius + 1}px`;
         code.textContent = offtakes.offtake_id[row] ?? "";
+        const step = stepPx(radiusPx());
+        const [x, y] = [scene.offtakeAside[2 * row] ?? 0, scene.offtakeAside[2 * row + 1] ?? 0];
+        body.style.translate = `${x * step}px ${y * step}px`;
         marker.setLatLng([degrees(offtakes.lat[row] ?? 0), degrees(offtakes.lon[row] ?? 0)]);
         marker.addTo(map);
       },

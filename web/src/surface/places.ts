@@ -5,6 +5,7 @@ import { sidesWithRoom } from "../core/labels.ts";
 import { fromSteps } from "../core/lines.ts";
 import { degrees } from "../core/mercator.ts";
 import type { Scene } from "../core/scene.ts";
+import { stepPx } from "../core/side_by_side.ts";
 import type { Places } from "../wire/contract.ts";
 
 /** Dots lie in a pane below the discs, names in one above them. */
@@ -38,7 +39,7 @@ export function mountPlaces(
     const corner = map.containerPointToLayerPoint([0, 0]);
     const size = map.getSize();
     const view = { left: corner.x, top: corner.y, right: corner.x + size.x, bottom: corner.y + size.y };
-    sidesWithRoom(names, discCentres(map, scene), radius, view).forEach((side, i) => {
+    sidesWithRoom(names, discCentres(map, scene, radius), radius, view).forEach((side, i) => {
       const label = labels[i]?.label;
       if (label) label.dataset["side"] = side ?? "none";
     });
@@ -56,9 +57,10 @@ function sign(at: L.LatLng, body: HTMLElement, pane: string): L.Marker {
   return L.marker(at, { icon, pane, interactive: false, keyboard: false });
 }
 
-/** Layer points of the offtakes, x, y, x, y, ... */
-function discCentres(map: L.Map, { offtakeXY }: Scene): Float64Array {
+/** Layer points of the offtakes as they are drawn, x, y, x, y, ... */
+function discCentres(map: L.Map, { offtakeXY, offtakeAside }: Scene, radius: number): Float64Array {
   const size = map.options.crs?.scale(map.getZoom()) ?? 1;
   const origin = map.getPixelOrigin();
-  return offtakeXY.map((value, i) => value * size - (i % 2 ? origin.y : origin.x));
+  const step = stepPx(radius);
+  return offtakeXY.map((value, i) => value * size - (i % 2 ? origin.y : origin.x) + (offtakeAside[i] ?? 0) * step);
 }

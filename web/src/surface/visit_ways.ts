@@ -20,6 +20,8 @@ export interface WaysShown {
   readonly start: Place | null;
   /** Stops of each day in order. */
   readonly days: readonly (readonly Numbered[])[];
+  /** No road is known: the lines are thin, dashed, and said to be no roads. */
+  readonly straight: boolean;
 }
 
 export interface VisitWays {
@@ -33,30 +35,51 @@ export interface VisitWays {
 const DASHES: readonly (readonly number[])[] = [[], [9, 7], [0, 6.5], [14, 6, 0, 6], [4, 8]];
 const LINE_PX = 2.4;
 const CASING_PX = 5.4;
+const STRAIGHT = { dashes: [[5, 5], [9, 7], [0, 6.5], [14, 6, 0, 6], [4, 8]], line: 1.4, casing: 4 } as const;
+const NOT_ROADS = "straight lines, not roads";
 const PANES = { lines: "ways", numbers: "stops" } as const;
 /** How far a number stands off its site, on a desk. */
 const GAP_PX = 5;
 const CLEAR_PX: L.PointTuple = [60, 60];
 const CLOSEST = 12;
 
+function wayOf(start: Place | null, stops: readonly Place[]): Place[] {
+  return stops.length ? [start, ...stops, start].filter((each): each is Place => each !== null) : [];
+}
+
+/** The middle of the longest of all lines; null where there is none. */
+function middleOf({ start, days }: WaysShown): Place | null {
+  let [longest, middle]: [number, Place | null] = [0, null];
+  for (const stops of days) {
+    const way = wayOf(start, stops);
+    way.slice(1).forEach((to, i) => {
+      const from = way[i] ?? to;
+      const length = Math.hypot(to.lon - from.lon, to.lat - from.lat);
+      if (length > longest) [longest, middle] = [length, { lon: (from.lon + to.lon) / 2, lat: (from.lat + to.lat) / 2 }];
+    });
+  }
+  return middle;
+}
+
 export function mountVisitWays(map: L.Map): VisitWays {
-  let shown: WaysShown = { start: null, days: [] };
+  let shown: WaysShown = { start: null, days: [], straight: false };
   let tones = readTones(map.getContainer());
   let markers: L.Marker[] = [];
   const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
   const paint: Paint = (pen, at) => {
     pen.lineJoin = pen.lineCap = "round";
-    for (const [width, tone, cased] of [[CASING_PX, tones.discHalo, true], [LINE_PX, tones.discEdge, false]] as const) {
+    const [line, casing, dashes] = shown.straight ? [STRAIGHT.line, STRAIGHT.casing, STRAIGHT.dashes] : [LINE_PX, CASING_PX, DASHES];
+    for (const [width, tone, cased] of [[casing, tones.discHalo, true], [line, tones.discEdge, false]] as const) {
       shown.days.forEach((stops, day) => {
-        const way = [shown.start, ...stops, shown.start].filter((each): each is Place => each !== null);
-        if (!stops.length || way.length < 2) return;
+        const way = wayOf(shown.start, stops);
+        if (way.length < 2) return;
         pen.beginPath();
         way.forEach(({ lon, lat }, i) => {
           const [x, y] = [worldX(lon) * at.size + at.offsetX, worldY(lat) * at.size + at.offsetY];
           if (i) pen.lineTo(x, y);
           else pen.moveTo(x, y);
         });
-        pen.setLineDash(cased ? [] : (DASHES[day % DASHES.length] ?? []).map((each) => each * tones.riverScale));
+        pen.setLineDash(cased ? [] : (dashes[day % dashes.length] ?? []).map((each) => each * tones.riverScale));
         [pen.lineWidth, pen.strokeStyle] = [width * tones.riverScale, tone];
         pen.stroke();
       });
@@ -108,6 +131,8 @@ export function mountVisitWays(map: L.Map): VisitWays {
       clear();
       if (ways.start && ways.days.some(({ length }) => length)) markers.push(mark(ways.start, "visit-start", ""));
       for (const stops of ways.days) for (const stop of stops) markers.push(mark(stop, "visit-plate", stop.label));
+      const middle = ways.straight ? middleOf(ways) : null;
+      if (middle) markers.push(mark(middle, "visit-not-roads", NOT_ROADS));
       settle();
       sheet.repaint();
     },

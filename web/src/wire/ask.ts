@@ -14,16 +14,19 @@ export interface Asking {
 }
 
 /** What lets the page ask: the token that goes with whatever changes something, and what may be done
- * about a refusal; true where it is worth asking once more. */
-export const leave: { token: string; renew: (refused: AskError) => Promise<boolean> } = {
+ * about a refusal; true where it is worth asking once more. `hasEnded` tells of a session that is over while
+ * the service answers on, as it answers the public. */
+export const leave: { token: string; renew: (refused: AskError) => Promise<boolean>; hasEnded: () => Promise<boolean> } = {
   token: "",
   renew: () => Promise.resolve(false),
+  hasEnded: () => Promise.resolve(false),
 };
 
 export const TOKEN_HEADER = "X-Slackwater-Csrf";
 
 /** Done, and there is nothing to say. */
 const NOTHING_TOLD = 204;
+const UNKNOWN = 401;
 
 export class AskError extends Error {
   constructor(
@@ -40,12 +43,20 @@ export class AskError extends Error {
 }
 
 export async function ask<Answer>(address: string, signal?: AbortSignal, how: Asking = {}): Promise<Answer> {
+  const ended = how.final || how.method ? false : leave.hasEnded(); // asked beside it, so nothing takes longer
   try {
-    return await askOnce(address, signal, how);
+    const answer = await askOnce<Answer>(address, signal, how);
+    if (!(await ended) || !(await leave.renew(asTheStranger()))) return answer;
+    return await askOnce<Answer>(address, signal, how);
   } catch (error) {
     if (!(error instanceof AskError) || how.final || !(await leave.renew(error))) throw error;
     return askOnce(address, signal, how);
   }
+}
+
+/** Of an answer that is the public's, though somebody asked who was signed in. */
+function asTheStranger(): AskError {
+  return new AskError("sign_in_needed", "Your sign-in has ended.", UNKNOWN);
 }
 
 async function askOnce<Answer>(address: string, signal: AbortSignal | undefined, how: Asking): Promise<Answer> {

@@ -16,9 +16,12 @@ export interface Me {
   readonly csrf: string;
   readonly ways: readonly Way[];
   readonly public_map: boolean;
+  /** Whether the browser still holds a session that is over. */
+  readonly ended: boolean;
 }
 
-let now: Me = { accounts: false, name: "", roles: ["lead"], viewer: "lead", csrf: "", ways: [], public_map: false };
+let now: Me = { accounts: false, name: "", roles: ["lead"], viewer: "lead", csrf: "", ways: [], public_map: false, ended: false };
+let signedIn = false;
 
 export function me(): Me {
   return now;
@@ -34,11 +37,21 @@ export async function readMe(signal?: AbortSignal): Promise<Me> {
 }
 
 export async function signIn(name: string, password: string): Promise<Me> {
-  return take(await ask<Me>("/api/sign-in", undefined, { method: "POST", body: { name, password }, final: true }));
+  const told = take(await ask<Me>("/api/sign-in", undefined, { method: "POST", body: { name, password }, final: true }));
+  signedIn = true;
+  return told;
 }
 
-export function signOut(): Promise<unknown> {
-  return ask("/api/sign-out", undefined, { method: "POST", final: true });
+/** Whether somebody signed in on this page since this was asked. */
+export function justSignedIn(): boolean {
+  const was = signedIn;
+  signedIn = false;
+  return was;
+}
+
+export async function signOut(): Promise<void> {
+  await ask("/api/sign-out", undefined, { method: "POST", final: true });
+  now = { ...now, ended: false };
 }
 
 export function changePassword(old: string, next: string): Promise<unknown> {
@@ -54,17 +67,25 @@ export type SignInAgain = () => Promise<boolean>;
 /** What is answered without a session, with another's token, or where the public may come in too. */
 const ENDED = ["sign_in_needed", "csrf", "not_allowed"];
 
-/** From here on a refusal for want of a session or of its token is mended where it can be. */
-export function keepLeave(signInAgain: SignInAgain): () => void {
+/** From here on a refusal for want of a session or of its token is mended where it can be. On a map open to
+ * the public it is found out too that answers are the public's; `putOff` says whether that is known. */
+export function keepLeave(signInAgain: SignInAgain, putOff: () => boolean = () => false): () => void {
   let asking: Promise<boolean> | null = null;
+  let looking: Promise<boolean> | null = null;
+  leave.hasEnded = () => {
+    if (!now.public_map || !now.name || putOff()) return Promise.resolve(false);
+    looking ??= askMe().then((told) => told.name !== now.name, () => false).finally(() => (looking = null));
+    return looking;
+  };
   leave.renew = async (refused) => {
     if (!now.name || !ENDED.includes(refused.code)) return false;
     if (await isStillMe()) return refused.code !== "not_allowed";
+    if (putOff()) return false; // it is said on the page, with the way back in
     asking ??= signInAgain().finally(() => (asking = null));
     return asking;
   };
   return () => {
-    leave.renew = () => Promise.resolve(false);
+    leave.renew = leave.hasEnded = () => Promise.resolve(false);
   };
 }
 

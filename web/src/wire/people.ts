@@ -7,6 +7,8 @@ export interface Person {
   readonly roles: readonly Role[];
   readonly way: "password" | "elsewhere";
   readonly locked: boolean;
+  /** Until when too many wrong passwords keep them out; null where none do. */
+  readonly kept_out_until: string | null;
   readonly made_at: string;
   /** Null for somebody who never was here. */
   readonly seen_at: string | null;

@@ -31,11 +31,23 @@ export interface Said {
   readonly run_name: string;
 }
 
+/** Photos of a site of which the run proposes nothing. */
+export interface SitePhotos {
+  readonly code: string;
+  readonly run_name: string;
+  readonly by: string;
+  readonly at: string;
+  /** Ids. */
+  readonly photos: readonly string[];
+}
+
 export interface Proposals {
   readonly proposals: readonly Proposal[];
   readonly contested: readonly Contested[];
   /** By code. */
   readonly said: readonly Said[];
+  /** By code. */
+  readonly photos: readonly SitePhotos[];
 }
 
 export interface Pick {

@@ -89,6 +89,8 @@ export interface Input {
   readonly value: string | number | null;
   readonly basis: string | null;
   readonly source: string | null;
+  /** Who entered it, where an edit says how it came about; "" where the row does. */
+  readonly by?: string;
   readonly observed_on: string | null;
   readonly default_used: boolean;
   readonly visibility: string;

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from pydantic import Field
+
 from slackwater.api.answers.shape import Answer, like
 
 _FINDING = {
@@ -56,6 +58,7 @@ class ErrorBody(Answer):
     message: str
     findings: list[FindingAnswer] | None = None
     conflicts: list[ConflictAnswer] | None = None
+    minutes: bool | None = Field(None, description="of a meeting: whether its minutes can be read")
 
 
 class ErrorAnswer(Answer):

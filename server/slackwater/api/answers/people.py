@@ -20,7 +20,7 @@ _AT, _ENDS = "2026-11-29T08:30:00.000+00:00", "2027-02-27T08:30:00.000+00:00"
 _ID = "0d9f3a52-7f0e-4a3c-9a53-6f1f0f0f7a11"
 _CASE = "6b2f5c1e-0a34-4c39-8d53-2f7c1f4b9e10"
 _PERSON = {"name": "ada", "roles": ["scientist"], "way": "password", "locked": False,
-           "made_at": _AT, "seen_at": None}  # fmt: skip
+           "kept_out_until": None, "made_at": _AT, "seen_at": None}  # fmt: skip
 _TOKEN = {"id": _ID, "title": "desktop GIS", "scope": "read", "made_at": _AT, "ends_at": _ENDS,
           "seen_at": None}  # fmt: skip
 _LINK = {"id": _ID, "case_id": _CASE, "made_at": _AT, "by": "ada", "ends_at": _ENDS,
@@ -33,6 +33,7 @@ class Me(Answer):
     model_config = like({
         "accounts": True, "name": "ada", "roles": ["scientist"], "viewer": "agency",
         "csrf": "5f1d…", "ways": ["password"], "public_map": False,
+        "ended": False,
     })  # fmt: skip
 
     accounts: bool = Field(description="false where whoever calls is the lead")
@@ -44,6 +45,7 @@ class Me(Answer):
     csrf: str = Field(description="goes with every change, as X-Slackwater-Csrf")
     ways: list[Literal["password", "header", "oidc"]]
     public_map: bool
+    ended: bool = Field(description="the browser still holds a session that is over")
 
 
 class SignInAsked(Asked):
@@ -73,6 +75,9 @@ class PersonAnswer(Answer):
     roles: list[HeldRole]
     way: Literal["password", "elsewhere"]
     locked: bool
+    kept_out_until: str | None = Field(
+        None, description="until when too many wrong passwords keep them out; null where none do"
+    )
     made_at: str
     seen_at: str | None = Field(None, description="null for somebody who never was here")
 

@@ -50,6 +50,16 @@ class SaidAnswer(Answer):
     run_name: str
 
 
+class SitePhotos(Answer):
+    """Photos of a site in a run of which nothing is proposed."""
+
+    code: str
+    run_name: str
+    by: str
+    at: str = Field(description="when the last of them came")
+    photos: list[str] = Field(description="ids")
+
+
 class Proposals(Answer):
     """What the notes propose, which wait for a choice, and what else was said."""
 
@@ -86,12 +96,14 @@ class Proposals(Answer):
                     "run_name": "Lower river",
                 }
             ],
+            "photos": [],
         }
     )
 
     proposals: list[ProposalAnswer]
     contested: list[Contested]
     said: list[SaidAnswer] = Field(description="by code; no way in, hazards, remarks, depth today")
+    photos: list[SitePhotos] = Field(description="by code; of sites with no proposal in that run")
 
 
 class PickAsked(Asked):

@@ -109,6 +109,7 @@ class Input(Answer):
     value: str | float | None
     basis: str
     source: str
+    by: str = Field("", description="who entered it, where an edit says how it came about")
     observed_on: str | None
     default_used: bool
     visibility: str

@@ -1,0 +1,163 @@
+"""What does a meeting show now, to the hall, to a phone and to the facilitator? Plain values."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from slackwater.desk.meeting.said import agreed_said, room_said, trial_said, turn_said
+from slackwater.desk.meeting.shown import MeetingShown
+from slackwater.meeting.led import Agreed
+from slackwater.meeting.phones import Phone
+from slackwater.meeting.snapshot import LEAST_TRIED, LeadSnapshot, Snapshot, Trial
+from slackwater.meeting.weightings import Turn, Weights
+
+MOST_TURNS = 40
+
+
+def now_values(now: Snapshot, shown: MeetingShown) -> dict[str, Any]:
+    """Give what everyone may see.
+
+    A trial or agreement not seen before takes a sweep of the river; never call it in a loop that
+    serves others.
+    """
+    return {
+        "at": now.at,
+        "step": now.step,
+        "held": now.held,
+        "door_open": now.door_open,
+        "ended": now.ended,
+        "phones": now.phones,
+        "tried": now.tried,
+        "sentence": _sentence(now, shown),
+        "room": room_values(now, shown),
+        "trial": None if now.trial is None else _trial(now.trial, shown),
+        "agreed": _agreed(now.agreed) if now.agreed.what else None,
+    }
+
+
+def lead_values(
+    lead: LeadSnapshot, shown: MeetingShown, *, minutes: bool = False
+) -> dict[str, Any]:
+    """Give what the facilitator sees beside it.
+
+    Parameters
+    ----------
+    minutes : whether there are minutes by now.
+    """
+    return {
+        **now_values(lead.now, shown),
+        "wall": now_values(lead.wall, shown),
+        "groups": dict(lead.groups),
+        "unsaid": lead.unsaid,
+        "places": [
+            {"phone": number, "x_mm": place.x_mm, "y_mm": place.y_mm, "words": place.words}
+            for number, place in lead.places
+        ],
+        "present": lead.present,
+        "dropped": lead.dropped,
+        "agreed": {**_agreed(lead.now.agreed), "left_open": lead.now.agreed.left_open},
+        "shown": [{"at": each.at, "step": each.step} for each in lead.shown],
+        "minutes": minutes,
+    }
+
+
+def mine_values(phone: Phone, shown: MeetingShown) -> dict[str, Any]:
+    """Give a phone what it said and what follows; ``inside`` in the case's order of rank."""
+    return {
+        "levels": None if phone.levels is None else dict(phone.levels),
+        "group": phone.group,
+        "places": [
+            {"x": place.x_mm, "y": place.y_mm, "words": place.words} for place in phone.places
+        ],
+        "inside": [] if phone.inside is None else shown.codes_of(phone.inside),
+        "weights": None if phone.weights is None else _named(phone.weights, shown),
+    }
+
+
+def room_values(
+    now: Snapshot, shown: MeetingShown, *, most_turns: int | None = MOST_TURNS
+) -> dict[str, Any] | None:
+    """Give what all that was tried has in common; None where too little was.
+
+    Parameters
+    ----------
+    most_turns : how many sites that turn on opinion are told, those nearest half first; None: all.
+    """
+    if now.figures is None:
+        return None
+    figures, tried = now.figures, now.tried
+    spread, rank = figures.spread, {row: place for place, row in enumerate(shown.by_rank)}
+    turning = sorted(
+        figures.turns, key=lambda turn: (abs(2 * turn.count - tried), rank[turn.position])
+    )
+    weights = zip(shown.basis.criteria, spread.low, spread.middle, spread.high, strict=True)
+    return {
+        "weights": [
+            {
+                "name": name,
+                "label": shown.labels[name],
+                "low": low / 1000,
+                "middle": middle / 1000,
+                "high": high / 1000,
+            }
+            for name, low, middle, high in weights
+        ],
+        "stays": shown.codes_of(figures.stays),
+        "turns": [_turn(turn, tried, shown) for turn in turning[:most_turns]],
+        "turns_count": len(turning),
+        "inside_count": int(figures.inside.sum()),
+    }
+
+
+def _sentence(now: Snapshot, shown: MeetingShown) -> str:
+    """Say what is true of the step as things stand."""
+    if now.step == "room":
+        figures = now.figures
+        inside, stays = (0, 0) if figures is None else (figures.inside.sum(), figures.stays.sum())
+        return room_said(now.tried, LEAST_TRIED, int(inside), int(stays))
+    if now.step == "choice" and now.agreed.what:
+        return _agreed_sentence(now.agreed, shown)
+    if now.step == "choice" and now.trial is not None:
+        trial = _trial(now.trial, shown)
+        share = shown.values["facts"]["benefit_share"]
+        return trial_said(len(trial["joins"]), len(trial["leaves"]), trial["benefit_share"], share)
+    return shown.sentence(now.step)
+
+
+def _agreed_sentence(agreed: Agreed, shown: MeetingShown) -> str:
+    facts = shown.values["facts"]
+    if agreed.weights is None:
+        return agreed_said(agreed.what, facts["inside"], facts["benefit_share"])
+    inside = shown.money.inside_of(agreed.weights)
+    return agreed_said(agreed.what, int(inside.sum()), shown.money.benefit_share(agreed.weights))
+
+
+def _turn(turn: Turn, tried: int, shown: MeetingShown) -> dict[str, Any]:
+    """Say of one site on what it depends; ``on`` is "" where no one criterion tells them apart."""
+    on = shown.basis.criteria[turn.on] if turn.on >= 0 else ""
+    return {
+        "code": shown.codes[turn.position],
+        "count": turn.count,
+        "on": on,
+        "more": turn.more,
+        "words": turn_said(turn.count, tried, shown.labels.get(on, ""), turn.more),
+    }
+
+
+def _trial(trial: Trial, shown: MeetingShown) -> dict[str, Any]:
+    """Set a trial beside the case; like every list by score it minds no choice by hand."""
+    return {
+        "weights": _named(trial.weights, shown),
+        "joins": shown.codes_of(trial.inside & ~shown.case_inside),
+        "leaves": shown.codes_of(shown.case_inside & ~trial.inside),
+        "inside": int(trial.inside.sum()),
+        "benefit_share": shown.money.benefit_share(trial.weights),
+    }
+
+
+def _named(weights: Weights, shown: MeetingShown) -> dict[str, int]:
+    return dict(zip(shown.basis.criteria, weights, strict=True))
+
+
+def _agreed(agreed: Agreed) -> dict[str, str]:
+    return {"what": agreed.what, "words": agreed.words}
