@@ -48,7 +48,7 @@ def answer_news(app: FastAPI) -> None:
     @app.get(
         "/api/meet/{meeting_code}/news",
         response_class=EventSourceResponse,
-        responses={200: {"content": {"text/event-stream": {"schema": {"type": "string"}}}}},
+        responses={200: {"content": {"text/event-stream": {}}}},
         **least(Least.MEETING),
     )
     async def news(
