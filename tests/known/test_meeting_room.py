@@ -13,7 +13,13 @@ from slackwater.errors import UsageError
 from slackwater.meeting.led import MOST_SHOWN, led_of
 from slackwater.meeting.phone_book import MOST_PHONES
 from slackwater.meeting.phones import Place
-from slackwater.meeting.refusals import DoorClosed, MeetingFull, MeetingOver, PhoneGone
+from slackwater.meeting.refusals import (
+    ChangedMeanwhile,
+    DoorClosed,
+    MeetingFull,
+    MeetingOver,
+    PhoneGone,
+)
 from slackwater.meeting.room import Room
 from slackwater.meeting.sets import MOST_SETS, Sets
 from slackwater.meeting.snapshot import Basis
@@ -22,6 +28,8 @@ from slackwater.meeting.weightings import Flags, Weights
 CRITERIA = ("risk", "overlap", "cost")
 A, B, C = {"risk": 10, "overlap": 0, "cost": 0}, {"risk": 5, "overlap": 5, "cost": 0}, {
     "risk": 0, "overlap": 5, "cost": 5}  # fmt: skip
+FIVE = (A, A, B, B, C)
+"""Their middle: risk 500, overlap 500, cost 0."""
 
 
 def inside_of(weights: Weights) -> Flags:
@@ -37,19 +45,38 @@ def room_of(*levels: dict[str, int], **made: object) -> Room:
     return room
 
 
-def test_below_three_no_figures_are_shown() -> None:
-    """Two weightings tell the hall nothing, the third tells what all have in common."""
-    room = room_of(A, B)
-    assert (room.now().tried, room.now().figures) == (2, None)
-    with pytest.raises(UsageError, match="from 3"):
+def test_below_five_no_figures_are_shown() -> None:
+    """Four weightings tell the hall nothing, the fifth tells what all have in common; a site that
+    one or two stand alone with is counted and not named."""
+    room = room_of(*FIVE[:4])
+    assert (room.now().tried, room.now().figures) == (4, None)
+    with pytest.raises(UsageError, match="from 5"):
         room.show_trial(True)
-    room.set_mine(room.join("third"), C, "")
+    room.set_mine(room.join("fifth"), C, "")
     figures = room.now().figures
     assert figures is not None
     assert figures.stays.tolist() == [True, False, False, False]
-    # risk: A and B; overlap: B and C; cost: C alone
-    assert [(turn.position, turn.count) for turn in figures.turns] == [(1, 2), (2, 2), (3, 1)]
+    assert (figures.turns, figures.few) == ((), 3)
     assert figures.spread.middle == (500, 500, 0)
+    room.set_mine(room.join("sixth"), C, "")
+    figures = room.now().figures
+    assert figures is not None
+    # risk: two A and two B of six; overlap: B and C, cost: C alone
+    assert [(turn.position, turn.count) for turn in figures.turns] == []
+    room.set_mine(room.join("seventh"), C, "")
+    figures = room.now().figures
+    assert figures is not None
+    assert [(turn.position, turn.count) for turn in figures.turns] == [(1, 4), (3, 3)]
+    assert figures.few == 1
+
+
+def test_a_weighting_taken_back_does_not_count() -> None:
+    """The phone stays in with its group; below five again, nothing of the room is told."""
+    room = room_of(*FIVE)
+    room.set_mine(1, {}, "angler")
+    phone, now = room.phone(1), room.now()
+    assert (phone.levels, phone.weights, phone.inside, phone.group) == (None, None, None, "angler")
+    assert (now.phones, now.tried, now.figures) == (5, 4, None)
 
 
 def test_a_phone_weighs_once_and_stays_when_it_leaves() -> None:
@@ -102,9 +129,9 @@ def test_hold_holds_whatever_phones_and_facilitator_do() -> None:
 
 def test_a_trial_stands_as_it_was_shown() -> None:
     """Weights set afterwards move the middle and not the trial; shown anew it is the new middle."""
-    room = room_of(A, B, C)
+    room = room_of(*FIVE)
     room.show_trial(True)
-    for other in "de":
+    for other in "defg":
         room.set_mine(room.join(other), C, "")
     room.show_trial(True)  # shown already
     trial, figures = room.now().trial, room.now().figures
@@ -121,26 +148,62 @@ def test_a_trial_stands_as_it_was_shown() -> None:
 
 def test_a_trial_agreed_keeps_its_weights() -> None:
     """It outlives the trial's being shown and a service that starts again; unseen it is refused."""
-    room = room_of(A, B, C)
+    room = room_of(*FIVE)
     with pytest.raises(UsageError, match="show the trial"):
-        room.agree("trial", "", "")
+        room.agree("trial", "", "", 0)
     room.show_trial(True)
-    room.agree("trial", "as tried", "the mill")
+    room.agree("trial", "as tried", "the mill", 0)
     room.show_trial(False)
-    room.agree("trial", "as tried here", "the mill")
     room.hold(True)
     again = room_of(led=led_of(room.led.as_dict()))
     assert again.led.agreed == room.led.agreed
     assert again.led.agreed.weights == (500, 500, 0)
     assert again.wall().held
     assert again.now().tried == 0
-    room.agree("", "", "the mill")
+    assert again.led.done[: len(room.led.done)] == room.led.done
+    room.agree("", "", "the mill", 1)
     assert (room.led.agreed.what, room.led.agreed.left_open) == ("", "the mill")
+    assert [each.what for each in room.lead().done] == [
+        "trial shown", "agreed trial", "trial stopped", "held", "taken back"
+    ]  # fmt: skip
+
+
+def test_words_never_change_what_was_agreed() -> None:
+    """Another middle on the wall, words mended: set, share and hour stay those that were agreed."""
+    room = room_of(*FIVE)
+    room.show_trial(True)
+    first = room.agree("trial", "We fund the middel.", "", 0)
+    room.show_trial(False)
+    for other in "defg":
+        room.set_mine(room.join(other), C, "")
+    room.show_trial(True)
+    mended = room.agree("same", "We fund the middle.", "the mill", first.revision)
+    assert (mended.what, mended.weights, mended.at) == ("trial", first.weights, first.at)
+    assert (mended.words, mended.left_open, mended.revision) == (
+        "We fund the middle.",
+        "the mill",
+        2,
+    )
+    assert room.led.trial != mended.weights
+    moved = room.agree("trial", "We fund the middle.", "the mill", 2)
+    assert (moved.weights, moved.revision) == (room.led.trial, 3)
+
+
+def test_of_two_facilitators_none_writes_over_the_other() -> None:
+    """Who saw what does not stand any more is told what stands; sending the same again is fine."""
+    room = room_of()
+    room.agree("case", "as it stands", "", 0)
+    with pytest.raises(ChangedMeanwhile) as refused:
+        room.agree("", "nothing yet", "", 0)
+    assert refused.value.agreed == room.led.agreed
+    assert (room.led.agreed.words, room.led.agreed.revision) == ("as it stands", 1)
+    assert room.agree("case", "as it stands", "", 0).revision == 1
+    assert room.agree("", "nothing yet", "", 1).at == ""
 
 
 @pytest.mark.parametrize(
     "levels",
-    [{}, {**A, "gate": 1}, {**A, "risk": 11}, {**A, "risk": -1}, {**A, "risk": 2.0},
+    [{"risk": 1}, {**A, "gate": 1}, {**A, "risk": 11}, {**A, "risk": -1}, {**A, "risk": 2.0},
      {**A, "risk": True}, dict.fromkeys(CRITERIA, 0)],
 )  # fmt: skip
 def test_levels_that_are_none_change_nothing(levels: dict[str, int]) -> None:
@@ -225,7 +288,7 @@ def test_a_closed_door_and_an_ended_meeting() -> None:
     before, moves = room.changed, (
         lambda: room.join("late"), lambda: room.set_mine(1, A, ""), lambda: room.set_places(1, []),
         lambda: room.step("list"), lambda: room.hold(True), lambda: room.door(True),
-        lambda: room.show_trial(True), lambda: room.agree("case", "", ""))  # fmt: skip
+        lambda: room.show_trial(True), lambda: room.agree("case", "", "", 0))  # fmt: skip
     for move in moves:
         with pytest.raises(MeetingOver):
             move()  # type: ignore[operator]

@@ -14,22 +14,23 @@ FOUR = np.array([[600, 100, 300], [500, 200, 300], [200, 300, 500], [700, 0, 300
 
 
 def test_middle_and_spread_of_four() -> None:
-    """Of 200 500 600 700 the quarters are 425, 550, 625: a quarter of the way is 0.75 steps on."""
+    """Of 200 500 600 700 the outer quarters are the first and the last, of 0 100 200 300 too: the
+    ends are the next steps of 50 beyond, 0 where there is none."""
     spread = middle_and_spread(FOUR, shared_out)
-    assert spread.low == (425.0, 75.0, 300.0)
-    assert spread.high == (625.0, 225.0, 350.0)
+    assert spread.low == (150, 0, 250)
+    assert spread.high == (750, 350, 550)
     assert spread.middle == (550, 150, 300)  # the medians; they sum to 1000 by themselves
 
 
 def test_medians_that_do_not_sum_are_shared_out() -> None:
-    """Medians 400, 300 and 0 are four and three sevenths: 571.43 and 428.57, so 571 and 429."""
+    """Medians 400, 300 and 0 are four and three sevenths: 57.14 % and 42.86 %, so 57 and 43."""
     three = np.array([[1000, 0, 0], [0, 1000, 0], [400, 300, 300]])
-    assert middle_and_spread(three, shared_out).middle == (571, 429, 0)
+    assert middle_and_spread(three, shared_out).middle == (570, 430, 0)
 
 
 def test_where_each_holds_something_else_for_all_the_middle_is_the_mean() -> None:
     """Three phones, each all on another criterion, have medians 0; the mean is a third each."""
-    assert middle_and_spread(1000 * np.eye(3, dtype=np.int64), shared_out).middle == (334, 333, 333)
+    assert middle_and_spread(1000 * np.eye(3, dtype=np.int64), shared_out).middle == (340, 330, 330)
 
 
 def test_a_site_turns_on_the_criterion_that_divides_the_hall() -> None:

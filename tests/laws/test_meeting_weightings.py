@@ -1,6 +1,6 @@
 """What a hall has in common: laws that hold whatever its phones weigh.
 
-Outside checks: ``numpy.median`` and ``numpy.percentile`` (linear), and a plain loop in fractions.
+Outside checks: ``numpy.median`` and ``numpy.percentile``, and a plain loop in fractions.
 """
 
 from __future__ import annotations
@@ -12,7 +12,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from slackwater.desk.meeting.money_here import shared_out
-from slackwater.meeting.weightings import Flags, Turn, Whole, middle_and_spread, stays, turns
+from slackwater.meeting.weightings import (
+    Flags,
+    Turn,
+    Whole,
+    dividing,
+    middle_and_spread,
+    stays,
+    turns,
+)
 
 Hall = tuple[Whole, Flags]
 
@@ -62,16 +70,45 @@ def test_a_site_stays_or_turns_or_is_inside_nowhere(hall: Hall) -> None:
 
 @given(halls())
 def test_middle_and_spread_are_numpys(hall: Hall) -> None:
-    """The quarters are `numpy.percentile`'s, the middle `numpy.median`'s shared out to 1000."""
+    """The ends are the next 5 % beyond `numpy.percentile`'s outer quarters, the middle
+    `numpy.median`'s shared out to 100 %."""
     weightings, _ = hall
     spread = middle_and_spread(weightings, shared_out)
-    assert np.allclose(spread.low, np.percentile(weightings, 25, axis=0), rtol=0, atol=1e-9)
-    assert np.allclose(spread.high, np.percentile(weightings, 75, axis=0), rtol=0, atol=1e-9)
+    lower = np.percentile(weightings, 25, axis=0, method="lower")
+    higher = np.percentile(weightings, 75, axis=0, method="higher")
+    for end, quarter, out in ((spread.low, lower, -1), (spread.high, higher, 1)):
+        beyond = out * (np.array(end) - quarter)
+        assert ((beyond > 0) | np.isin(end, (0, 1000))).all()
+        assert ((beyond >= 0) & (beyond <= 50)).all()
+        assert not (np.array(end) % 50).any()
     assert sum(spread.middle) == 1000
     median = np.median(weightings, axis=0)
     if median.any():
-        exact = 1000 * median / median.sum()
-        assert np.abs(np.array(spread.middle) - exact).max() < 1
+        exact = 100 * median / median.sum()
+        assert np.abs(np.array(spread.middle) / 10 - exact).max() < 1
+    assert not any(each % 10 for each in spread.middle)
+
+
+@given(halls(least=5))
+def test_half_lie_within_and_an_end_is_nobody_s_own_weight(hall: Hall) -> None:
+    """At least half of the weights of each criterion lie within the spread. An end follows from
+    no phone's weight to the thousandth: moved within their steps of 5 % all give the same."""
+    weightings, _ = hall
+    spread = middle_and_spread(weightings, shared_out)
+    for own, low, high in zip(weightings.T, spread.low, spread.high, strict=True):
+        assert 2 * ((own >= low) & (own <= high)).sum() >= len(own)
+    up, down = -(-weightings // 50) * 50, weightings // 50 * 50
+    assert middle_and_spread(up, shared_out).low == spread.low
+    assert middle_and_spread(down, shared_out).high == spread.high
+
+
+@given(halls(least=5))
+def test_who_divides_a_hall_is_never_alone(hall: Hall) -> None:
+    """Each site that is named has three phones at least on either side, and no other has."""
+    weightings, inside = hall
+    n, count = len(inside), inside.sum(axis=0)
+    named = {each.position for each in dividing(turns(inside, weightings), n)}
+    assert named == {site for site, k in enumerate(count) if min(k, n - k) >= 3}
 
 
 @given(halls(least=2))

@@ -57,7 +57,7 @@ class Met:
     def shown(self) -> MeetingShown:
         """What everyone was told of the case."""
         opening = Opening("K7RM4P", written_at(OPENED), written_at(OPENED + timedelta(hours=6)))
-        return meeting_shown(self.case, opening, best_within_s=0.0)
+        return meeting_shown(self.case, opening)
 
     @cached_property
     def room(self) -> Room:
@@ -71,7 +71,7 @@ class Met:
             room.step(step)
         if self.agreed[0] == "trial":
             room.show_trial(True)
-        room.agree(*self.agreed)
+        room.agree(*self.agreed, 0)
         return room
 
     def _sit_down(self, room: Room, number: int) -> None:

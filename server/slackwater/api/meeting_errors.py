@@ -10,9 +10,10 @@ from fastapi.responses import JSONResponse
 from slackwater.api.errors import answer_of, error_answer
 from slackwater.desk.meeting.rooms import NoMeeting
 from slackwater.errors import Busy, SlackwaterError
-from slackwater.meeting.refusals import MeetingFull, MeetingOver, PhoneGone
+from slackwater.meeting.refusals import ChangedMeanwhile, MeetingFull, MeetingOver, PhoneGone
 
-GONE, UNAVAILABLE = 410, 503
+CONFLICT, GONE, UNAVAILABLE = 409, 410, 503
+TOLD_OF_AGREED = ("what", "words", "left_open", "revision")
 
 
 def answer_refusal(error: Exception) -> JSONResponse:
@@ -24,6 +25,9 @@ def answer_refusal(error: Exception) -> JSONResponse:
         return error_answer(404, "no_meeting", told, minutes=True)
     if isinstance(error, PhoneGone):
         return error_answer(GONE, "dropped" if error.dropped else "join_again", told)
+    if isinstance(error, ChangedMeanwhile):
+        stands = {name: getattr(error.agreed, name) for name in TOLD_OF_AGREED}
+        return error_answer(CONFLICT, "changed_meanwhile", told, agreed=stands)
     if isinstance(error, MeetingFull):
         return error_answer(UNAVAILABLE, "full", told)
     assert isinstance(error, SlackwaterError)
@@ -40,5 +44,5 @@ def handle_meeting_errors(app: FastAPI) -> None:
     def told(_: Request, error: Exception) -> JSONResponse:
         return answer_refusal(error)
 
-    for kind in (NoMeeting, MeetingOver, PhoneGone, MeetingFull, Busy):
+    for kind in (NoMeeting, MeetingOver, PhoneGone, ChangedMeanwhile, MeetingFull, Busy):
         app.add_exception_handler(kind, told)

@@ -47,8 +47,10 @@ def answer_meeting_lead(app: FastAPI) -> None:
 
     @app.put(f"{LEAD}/agreed", response_model=answers.LeadAnswer, **least(Least.FACILITATOR))
     def agreed(live: LedHere, asked: answers.AgreedAsked) -> Any:
-        """Write down what was agreed and what was left open."""
-        return live.leads(lambda room: room.agree(asked.what, asked.words, asked.left_open))
+        """Write down what was agreed and left open; 409 where somebody else did meanwhile."""
+        return live.leads(
+            lambda room: room.agree(asked.what, asked.words, asked.left_open, asked.seen)
+        )
 
     @app.post(f"{LEAD}/close", response_model=answers.MeetingClosed, **least(Least.FACILITATOR))
     def close(live: LedHere) -> Any:

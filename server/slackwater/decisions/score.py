@@ -61,12 +61,17 @@ def to_millionths(values: Numbers) -> Whole:
 
 def to_thousandths(weights: Sequence[float]) -> Whole:
     """Give whole thousandths summing to 1000 by largest remainder, equal ones in order."""
+    return shared_out(weights, 1000)
+
+
+def shared_out(weights: Sequence[float], parts: int) -> Whole:
+    """Share whole parts out in proportion by largest remainder, equal ones in order."""
     written = [Fraction(repr(float(weight))) for weight in weights]  # as decimals: ties stay ties
-    exact = [1000 * weight / sum(written) for weight in written]
+    exact = [parts * weight / sum(written) for weight in written]
     whole = [int(share) for share in exact]
     remainder = [share - floor for share, floor in zip(exact, whole, strict=True)]
     by_remainder = sorted(range(len(exact)), key=lambda i: (-remainder[i], i))
-    for position in by_remainder[: 1000 - sum(whole)]:
+    for position in by_remainder[: parts - sum(whole)]:
         whole[position] += 1
     return np.array(whole, np.int64)
 

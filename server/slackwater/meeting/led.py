@@ -10,12 +10,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from slackwater.errors import UsageError
+from slackwater.meeting.history import MOST_SHOWN, Done, Stood, noted
 from slackwater.meeting.weightings import Weights
 
 STEPS = ("river", "problem", "screens", "list", "room", "choice")
 """The prepared views, in the order in which they are gone through."""
-AGREED = ("", "case", "trial")
-MOST_SHOWN = 300
+SAME = "same"
+AGREED = ("", "case", "trial", SAME)
 MOST_OF_WORDS = 600
 
 
@@ -27,20 +28,16 @@ class Agreed:
     ----------
     what : "" for nothing, "case" for the case as it stands, "trial" for the one shown then.
     weights : of that trial; None else.
+    at : when it was agreed, whenever words were changed since; ISO, UTC, "" for nothing.
+    revision : one more with each change.
     """
 
     what: str = ""
     words: str = ""
     left_open: str = ""
     weights: Weights | None = None
-
-
-@dataclass(frozen=True)
-class Stood:
-    """A step that the wall showed from a moment on; ISO, UTC."""
-
-    at: str
-    step: str
+    at: str = ""
+    revision: int = 0
 
 
 @dataclass(frozen=True)
@@ -52,6 +49,7 @@ class Led:
     step : chosen last; a wall that is held may still show another.
     trial : weights of the trial that is shown, as they were then; None where none is.
     shown : the steps the wall showed, the first first.
+    done : what else was done there: held, a trial shown, agreed.
     """
 
     step: str = STEPS[0]
@@ -60,12 +58,17 @@ class Led:
     trial: Weights | None = None
     agreed: Agreed = Agreed()
     shown: tuple[Stood, ...] = ()
+    done: tuple[Done, ...] = ()
 
     def stood_at(self, at: str) -> Led:
-        """Note that the wall shows the step now; of very many the newest are kept."""
-        if self.held or (self.shown and self.shown[-1].step == self.step):
-            return self
-        return replace(self, shown=(*self.shown, Stood(at, self.step))[-MOST_SHOWN:])
+        """Note what the wall shows now and what was done; of very many the newest are kept."""
+        done = noted(
+            self.done, at, held=self.held, trial=self.trial is not None, agreed=self.agreed
+        )
+        shown = self.shown
+        if not self.held and not (shown and shown[-1].step == self.step):
+            shown = (*shown, Stood(at, self.step))[-MOST_SHOWN:]
+        return replace(self, shown=shown, done=done)
 
     def as_dict(self) -> dict[str, Any]:
         """Give plain JSON values, to be kept."""
@@ -78,8 +81,11 @@ class Led:
                 "words": self.agreed.words,
                 "left_open": self.agreed.left_open,
                 "weights": _plain(self.agreed.weights),
+                "at": self.agreed.at,
+                "revision": self.agreed.revision,
             },
             "shown": [[each.at, each.step] for each in self.shown],
+            "done": [[each.at, each.what] for each in self.done],
         }
 
 
@@ -90,10 +96,9 @@ def led_of(kept: Mapping[str, Any]) -> Led:
         step=kept["step"],
         held=kept["held"],
         trial=_weights(kept["trial"]),
-        agreed=Agreed(
-            agreed["what"], agreed["words"], agreed["left_open"], _weights(agreed["weights"])
-        ),
+        agreed=Agreed(**{**agreed, "weights": _weights(agreed["weights"])}),
         shown=tuple(Stood(at, step) for at, step in kept["shown"]),
+        done=tuple(Done(at, what) for at, what in kept["done"]),
     )
 
 
@@ -109,8 +114,10 @@ def require_step(step: str) -> None:
         raise UsageError(f"a step is one of {', '.join(STEPS)}")
 
 
-def agreed_on(what: str, words: str, left_open: str, led: Led) -> Agreed:
-    """Give what is agreed: of a trial the one that is shown, else the one agreed before.
+def agreed_on(what: str, words: str, left_open: str, led: Led, at: str) -> Agreed:
+    """Give what is agreed now, of a trial the one that is shown; its revision is as before.
+
+    Words never change what is agreed: "same" leaves all else as it stood.
 
     Raises
     ------
@@ -118,15 +125,16 @@ def agreed_on(what: str, words: str, left_open: str, led: Led) -> Agreed:
         Where a trial is agreed that nobody was shown, or texts are too long.
     """
     if what not in AGREED:
-        raise UsageError("what is agreed is the case, the trial, or nothing")
+        raise UsageError("what is agreed is the case, the trial, nothing, or the same as before")
     if max(len(words), len(left_open)) > MOST_OF_WORDS:
         raise UsageError(f"at most {MOST_OF_WORDS} characters are kept")
-    if what != "trial":
-        return Agreed(what, words, left_open)
-    weights = led.agreed.weights if led.trial is None else led.trial
-    if weights is None:
+    before = replace(led.agreed, words=words, left_open=left_open)
+    if what == "trial" and led.trial is None:
         raise UsageError("show the trial first; what nobody saw cannot be agreed")
-    return Agreed(what, words, left_open, weights)
+    weights = led.trial if what == "trial" else None
+    if what == SAME or (what, weights) == (before.what, before.weights):
+        return before
+    return replace(before, what=what, weights=weights, at=at if what else "")
 
 
 def _plain(weights: Weights | None) -> list[int] | None:

@@ -120,6 +120,7 @@ class PhoneBook:
             present=sum(each.streams > 0 for each in phones),
             dropped=self.dropped,
             shown=led.shown,
+            done=led.done,
         )
 
     def _forget(self, number: int) -> str:

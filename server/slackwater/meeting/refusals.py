@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from slackwater.errors import Busy, NotAllowed, NotHere
+from slackwater.errors import Busy, NotAllowed, NotHere, SlackwaterError
+from slackwater.meeting.led import Agreed
 
 
 class MeetingOver(NotHere):
@@ -24,6 +25,19 @@ class DoorClosed(NotAllowed):
 
     def __init__(self) -> None:
         super().__init__("the facilitator lets no further phone in just now")
+
+
+class ChangedMeanwhile(SlackwaterError):
+    """Somebody else wrote down what was agreed since; nothing was written over.
+
+    Attributes
+    ----------
+    agreed : what stands.
+    """
+
+    def __init__(self, agreed: Agreed) -> None:
+        self.agreed = agreed
+        super().__init__("what was agreed was changed meanwhile, so nothing was written")
 
 
 class PhoneGone(NotHere):

@@ -22,7 +22,7 @@ from slackwater.meeting.phones import (
     require_group,
     require_places,
 )
-from slackwater.meeting.refusals import DoorClosed, MeetingOver
+from slackwater.meeting.refusals import ChangedMeanwhile, DoorClosed, MeetingOver
 from slackwater.meeting.sets import Sets
 from slackwater.meeting.snapshot import (
     LEAST_TRIED,
@@ -104,7 +104,8 @@ class Room:
             return self._book.phone(number)
 
     def set_mine(self, number: int, levels: Mapping[str, int] | None, group: str) -> Phone:
-        """Take a phone's weights and group; None leaves its weights as they are.
+        """Take a phone's weights and group; None leaves its weights as they are, none at all
+        takes them back.
 
         Raises
         ------
@@ -116,8 +117,10 @@ class Room:
         require_group(group)
         if levels is None:
             return self._change(number, group=group)
+        if not levels:
+            return self._change(number, group=group, levels=None, weights=None, inside=None)
         said = levels_in_order(levels, self.basis.criteria)
-        weights = self.basis.shared_out(list(said.values()))
+        weights = self.basis.shared_out(list(said.values()), 1000)
         inside = self._sets.inside_of(weights)  # before the lock: nobody waits for another's list
         return self._change(number, group=group, levels=said, weights=weights, inside=inside)
 
@@ -192,6 +195,7 @@ class Room:
             Where too few weightings were tried.
         """
         with self._lock:
+            self._require_going()
             if not shown:
                 self._lead(trial=None)
             elif self._led.trial is None:
@@ -200,17 +204,30 @@ class Room:
                     raise UsageError(f"the middle is shown from {LEAST_TRIED} weightings on")
                 self._lead(trial=figures.spread.middle)
 
-    def agree(self, what: str, words: str, left_open: str) -> Agreed:
-        """Write down what was agreed; a trial is kept as it is shown at that moment, or as it was
-        agreed before where it is not shown any more.
+    def agree(self, what: str, words: str, left_open: str, seen: int) -> Agreed:
+        """Write down what was agreed; a trial is kept as it is shown at that moment, and "same"
+        changes words alone. What stands already may be sent again.
+
+        Parameters
+        ----------
+        seen : `Agreed.revision` of what the facilitator had before their eyes.
 
         Raises
         ------
         UsageError
             Where no trial is shown, or texts are too long.
+        ChangedMeanwhile
+            Where somebody else wrote since; nothing is written over.
         """
         with self._lock:
-            agreed = agreed_on(what, words, left_open, self._led)
+            self._require_going()
+            before = self._led.agreed
+            agreed = agreed_on(what, words, left_open, self._led, self._clock())
+            if agreed == before:
+                return before
+            if seen != before.revision:
+                raise ChangedMeanwhile(before)
+            agreed = replace(agreed, revision=before.revision + 1)
             self._lead(agreed=agreed)
         return agreed
 

@@ -12,7 +12,14 @@ import numpy as np
 
 from slackwater.meeting.phones import Phone
 from slackwater.meeting.snapshot import LEAST_TRIED, Basis, Figures
-from slackwater.meeting.weightings import Flags, Weights, middle_and_spread, stays, turns
+from slackwater.meeting.weightings import (
+    Flags,
+    Weights,
+    dividing,
+    middle_and_spread,
+    stays,
+    turns,
+)
 
 MOST_SETS = 512
 Known = tuple[Weights | None, ...]
@@ -61,4 +68,6 @@ class Sets:
         inside = np.array([each.inside for each in tried], np.bool_)
         spread = middle_and_spread(weightings, self._basis.shared_out)
         middle = self.inside_of(spread.middle)
-        return Figures(spread, middle, stays(inside), turns(inside, weightings))
+        turning = turns(inside, weightings)
+        told = dividing(turning, len(tried))
+        return Figures(spread, middle, stays(inside), told, len(turning) - len(told))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from slackwater.meeting.led import Agreed, Stood
+from slackwater.meeting.history import Done, Stood
+from slackwater.meeting.led import Agreed
 from slackwater.meeting.phones import Place
 from slackwater.meeting.weightings import Flags, SharedOut, Spread, Turn, Weights
 
-LEAST_TRIED = 3
+LEAST_TRIED = 5
 """Fewer weightings than this are not shown, as somebody's own could be read off them."""
 
 
@@ -20,7 +21,7 @@ class Basis:
     Attributes
     ----------
     criteria : names, in order.
-    shared_out : whole thousandths in the proportion of some numbers.
+    shared_out : thousandths in the proportion of some numbers, in so many whole parts.
     inside_of : who is funded under some weights, by row of the offtakes.
     map_mm : width and height of the map on which places are marked.
     """
@@ -39,13 +40,16 @@ class Figures:
     ----------
     inside : who is funded under the middle weights.
     stays : who is funded under every weighting.
-    turns : who is funded under some, in the order of the offtakes.
+    turns : who divides the hall, in the order of the offtakes.
+    few : how many others are funded under some: one or two weightings stand alone there, so that
+        they are told as a number only.
     """
 
     spread: Spread
     inside: Flags
     stays: Flags
     turns: tuple[Turn, ...]
+    few: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,7 +94,7 @@ class LeadSnapshot:
     groups : phones by the group they speak for; unsaid : those that say none.
     places : number of a phone and a place it marked.
     present : phones with an open stream; dropped : how many were.
-    shown : steps the wall showed.
+    shown : steps the wall showed; done : what else was done there.
     """
 
     now: Snapshot
@@ -101,3 +105,4 @@ class LeadSnapshot:
     present: int
     dropped: int
     shown: tuple[Stood, ...]
+    done: tuple[Done, ...]

@@ -16,10 +16,13 @@ Whole = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 Weights = tuple[int, ...]
 """Whole thousandths summing to 1000, in the order of the criteria."""
-SharedOut = Callable[[Sequence[int]], Weights]
-"""Whole thousandths in the proportion of some numbers, by largest remainder."""
-QUARTERS = 4
-LOW, MIDDLE, HIGH = 1, 2, 3
+SharedOut = Callable[[Sequence[int], int], Weights]
+"""Thousandths in the proportion of some numbers, in so many whole parts, by largest remainder."""
+PARTS_OF_MIDDLE = 100
+STEP = 50
+"""Thousandths between the values a spread may end at: no phone's own weight stands there."""
+LEAST_APART = 3
+"""Of a site that divides a hall, at least as many fund it, and as many do not: none is alone."""
 NOTHING = -1
 
 
@@ -29,13 +32,14 @@ class Spread:
 
     Attributes
     ----------
-    middle : the median of each criterion, made to sum to 1000.
-    low, high : 25th and 75th percentile of each criterion in thousandths; they need not sum.
+    middle : the median of each criterion, made to sum to 1000, in whole per cents.
+    low, high : between them lie at least half of the weights of each criterion; multiples of
+        `STEP` beyond the outer quarters, 0 and 1000 at the ends. They need not sum.
     """
 
     middle: Weights
-    low: tuple[float, ...]
-    high: tuple[float, ...]
+    low: Weights
+    high: Weights
 
 
 @dataclass(frozen=True)
@@ -64,13 +68,15 @@ def middle_and_spread(weightings: Whole, shared_out: SharedOut) -> Spread:
     ----------
     weightings : (n, criteria) whole thousandths, n at least 1.
     """
-    low, middle, high = (_quarter(weightings, which) for which in (LOW, MIDDLE, HIGH))
-    if not middle.any():  # each holds something else for all that counts: no middle one does
-        middle = weightings.sum(axis=0)
+    rising, last = np.sort(weightings, axis=0), len(weightings) - 1
+    low, high = rising[last // 4], rising[-(-3 * last // 4)]
+    twice = rising[last // 2] + rising[-(-last // 2)]  # the median, twice
+    if not twice.any():  # each holds something else for all that counts: no middle one does
+        twice = weightings.sum(axis=0)
     return Spread(
-        middle=shared_out(middle.tolist()),
-        low=tuple((low / QUARTERS).tolist()),
-        high=tuple((high / QUARTERS).tolist()),
+        middle=shared_out(twice.tolist(), PARTS_OF_MIDDLE),
+        low=tuple(np.maximum(0, (low - 1) // STEP * STEP).tolist()),
+        high=tuple(np.minimum(1000, (high // STEP + 1) * STEP).tolist()),
     )
 
 
@@ -105,10 +111,7 @@ def turns(inside: Flags, weightings: Whole) -> tuple[Turn, ...]:
     )
 
 
-def _quarter(weightings: Whole, which: int) -> Whole:
-    """(criteria,) the first, second or third quarter's value times 4; linear between two."""
-    falls = which * (len(weightings) - 1)
-    at, past = divmod(falls, QUARTERS)
-    rising = np.sort(weightings, axis=0)
-    above = rising[min(at + 1, len(rising) - 1)]
-    return np.asarray(rising[at] * (QUARTERS - past) + above * past)
+def dividing(turning: Sequence[Turn], weightings: int) -> tuple[Turn, ...]:
+    """Give those that divide a hall of so many weightings: nobody is alone on either side."""
+    most = weightings - LEAST_APART
+    return tuple(each for each in turning if LEAST_APART <= each.count <= most)

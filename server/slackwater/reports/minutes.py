@@ -11,6 +11,7 @@ from slackwater.reports.minutes_facts import (
     Agreed,
     Bought,
     CriterionWeighed,
+    DoneThere,
     Minutes,
     Room,
     Site,
@@ -18,7 +19,7 @@ from slackwater.reports.minutes_facts import (
 )
 from slackwater.reports.minutes_said import clock, lasted, said_of
 from slackwater.reports.printing import page
-from slackwater.reports.room_said import share, turns_on
+from slackwater.reports.room_said import share, turns_on, whole_share
 from slackwater.reports.signs import INSIDE, Sign
 from slackwater.reports.stamp import Stamp
 
@@ -26,7 +27,7 @@ FORM = 1
 """Of the facts as they are kept; whoever makes another form must still read this one."""
 AS_KEPT = (
     "code", "way", "currency", "budget", "opened_at", "ended_at", "phones", "tried", "least_tried",
-    "counts_told",
+    "counts_told", "best_proven", "skipped",
 )  # fmt: skip
 
 
@@ -45,6 +46,7 @@ def minutes_html(facts: Minutes, look_address: str, pdf_address: str) -> str:
         clock=clock,
         lasted=lasted,
         share=share,
+        whole_share=whole_share,
         turns_on=turns_on,
         INSIDE=INSIDE,
         look_address=look_address,
@@ -60,6 +62,7 @@ def minutes_of(kept: Mapping[str, Any]) -> Minutes:
         **{name: kept[name] for name in AS_KEPT},
         stamp=Stamp(**kept["stamp"]),
         shown=tuple(StepShown(**each) for each in kept["shown"]),
+        done=tuple(DoneThere(**each) for each in kept["done"]),
         weighed=tuple(CriterionWeighed(**each) for each in kept["weighed"]),
         room=None if room is None else _room(room),
         by_score=Bought(**kept["by_score"]),
@@ -73,7 +76,7 @@ def minutes_of(kept: Mapping[str, Any]) -> Minutes:
 
 
 def _room(kept: Mapping[str, Any]) -> Room:
-    return Room(_sites(kept["stays"]), _sites(kept["turns"]), kept["inside"])
+    return Room(_sites(kept["stays"]), _sites(kept["turns"]), kept["few"], kept["inside"])
 
 
 def _agreed(kept: Mapping[str, Any]) -> Agreed:

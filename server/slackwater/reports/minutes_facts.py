@@ -26,6 +26,14 @@ class StepShown:
 
 
 @dataclass(frozen=True)
+class DoneThere:
+    """Something done beside stepping, and when: ISO, in the hall's own time."""
+
+    at: str
+    what: str
+
+
+@dataclass(frozen=True)
 class CriterionWeighed:
     """How the room weighed one criterion, shares 0..1; None where the room is not told."""
 
@@ -44,7 +52,7 @@ class Site:
     ----------
     reach : name of the river there, "" where it has none.
     band : cost from and to; None where there is none to tell.
-    under : of the weightings tried, how many put it inside; None where the room is not told.
+    under : of the weightings tried, how many put it inside; None where that is not told.
     on : label of the criterion it turns on, "" where it turns on none.
     more : whether those who put it inside weigh that criterion more.
     """
@@ -97,12 +105,15 @@ class Room:
 
     Attributes
     ----------
-    stays : inside under every one, by rank; turns : inside under some, nearest half first.
+    stays : inside under every one, by rank.
+    turns : inside under three at least and outside under as many, nearest half first.
+    few : how many others one or two weightings alone put in or out.
     inside : how many are inside by score under the middle of the weights.
     """
 
     stays: tuple[Site, ...]
     turns: tuple[Site, ...]
+    few: int
     inside: int
 
 
@@ -114,10 +125,13 @@ class Minutes:
     ----------
     way : of the case, as it is called on paper.
     opened_at, ended_at : ISO moments in the hall's own time.
+    done : what was done beside stepping, the first first.
+    best_proven : whether no other set gains more than the best one.
     groups : group and how many phones spoke for it; None for fewer than three.
     without : groups that no phone spoke for.
     counts_told : whether counts of groups are told at all.
     listed : the set that is agreed, or the case where nothing is; by rank.
+    skipped : what the ranks are that it has not: "" none, "round" or "outside".
     """
 
     code: str
@@ -128,6 +142,7 @@ class Minutes:
     opened_at: str
     ended_at: str
     shown: tuple[StepShown, ...]
+    done: tuple[DoneThere, ...]
     phones: int
     tried: int
     least_tried: int
@@ -135,9 +150,11 @@ class Minutes:
     room: Room | None
     by_score: Bought
     best: Bought
+    best_proven: bool
     groups: tuple[tuple[str, int | None], ...]
     without: tuple[str, ...]
     counts_told: bool
     agreed: Agreed
     listed: tuple[Site, ...]
+    skipped: str
     drawing: MapDrawing

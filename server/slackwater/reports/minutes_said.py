@@ -8,6 +8,7 @@ from datetime import datetime
 from slackwater.reports.figures import count_of, long_date, money, percent, sentence
 from slackwater.reports.minutes_facts import Bought, Minutes
 from slackwater.reports.room_said import (
+    dash_said,
     groups_said,
     middle_said,
     stays_said,
@@ -18,6 +19,22 @@ from slackwater.reports.room_said import (
 )
 
 NO_WORDS = "Nothing was written down."
+LOSS = "the loss to pumps and channels"
+DONE = {
+    "held": "the wall held",
+    "let go": "the wall let go on",
+    "trial shown": "a trial shown, the middle of the weights",
+    "trial stopped": "the trial stopped",
+    "agreed case": "the case agreed",
+    "agreed trial": "the trial agreed",
+    "taken back": "what was agreed taken back",
+}
+"""What was done beside stepping, as `meeting.history` names it."""
+RANKS = {
+    "": "",
+    "round": "Ranks that are missing are built or not in this round.",
+    "outside": "Ranks that are missing are built, not in this round, or outside this set.",
+}
 
 
 @dataclass(frozen=True)
@@ -26,7 +43,9 @@ class Said:
 
     Attributes
     ----------
-    best : what the set that gains the river most is called: a meeting seeks it for seconds only.
+    at_least : before the loss that the best set avoids, where it is not proven.
+    agreed : what the agreed set is called beside both ways to spend.
+    done : what was done beside stepping, and when.
     map, list_head, in_set : what the map and the lists at the end show.
     """
 
@@ -41,11 +60,15 @@ class Said:
     turns: str
     middle: str
     ways: str
-    best: str
+    at_least: str
+    agreed: str
+    done: str
     groups: str
     without: str
     list_head: str
     in_set: str
+    ranks: str
+    dash: str
 
 
 def said_of(facts: Minutes) -> Said:
@@ -64,11 +87,15 @@ def said_of(facts: Minutes) -> Said:
         turns=turns_said(facts),
         middle=middle_said(facts),
         ways=_ways(facts),
-        best="Best set found" if facts.way == "By score" else "Best set",
+        at_least="" if facts.best_proven else "at least ",
+        agreed="Agreed: the trial" if facts.agreed.what == "trial" else "Agreed: the case",
         groups=groups_said(facts),
         without=without_said(facts),
         list_head=sentence(shown).rstrip("."),
         in_set="Agreed set" if agreed else "Case",
+        done=_done(facts),
+        ranks=RANKS[facts.skipped],
+        dash=dash_said(facts),
     )
 
 
@@ -82,6 +109,11 @@ def lasted(minutes: float) -> str:
     return "less than 1\u00a0min" if minutes < 1 else f"{minutes:,.0f}\u00a0min"
 
 
+def _done(facts: Minutes) -> str:
+    told = "; ".join(f"{clock(each.at)} {DONE[each.what]}" for each in facts.done)
+    return f"Beside the steps: {told}." if told else ""
+
+
 def _headline(facts: Minutes) -> str:
     agreed = facts.agreed
     if agreed.what == "trial":
@@ -92,7 +124,7 @@ def _headline(facts: Minutes) -> str:
         start = "Nothing was agreed. The case as it stands puts"
     return (
         f"{start} {_inside(agreed.bought)} a budget of {money(facts.budget, facts.currency)} and "
-        f"avoids {percent(agreed.bought.benefit_share)} of the loss to pumps."
+        f"avoids {percent(agreed.bought.benefit_share)} of {LOSS}."
     )
 
 
@@ -121,7 +153,7 @@ def _against(facts: Minutes) -> str:
     )
     return (
         f"As it stood, the case puts {_inside(before)} and avoids "
-        f"{percent(before.benefit_share)} of the loss to pumps. {sentence(moved)}"
+        f"{percent(before.benefit_share)} of {LOSS}. {sentence(moved)}"
     )
 
 

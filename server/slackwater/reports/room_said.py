@@ -13,6 +13,7 @@ PLURAL = {"irrigator": "irrigators", "angler": "anglers", "traditional owner": "
 WEIGHTING = "weighting"
 MAY_SAY_NOTHING = "A phone may say for whom it speaks, or nothing."
 MAY_BE_HERE = "They may have been here without a phone, or with one that did not say."
+TOO_FEW = "Too few phones joined to tell groups."
 TOO_FEW_SAID = "Counts are left out: so few said it that single phones could be told apart."
 
 
@@ -31,9 +32,9 @@ def weighed_said(facts: Minutes) -> str:
             "nobody’s own can be read off. Here are the weights of the case."
         )
     return (
-        f"Of {count_of(facts.tried, WEIGHTING)} tried, half lie within the spread (25th to 75th "
-        "percentile). The middle is the median of each criterion, made to sum to 100 %, which can "
-        "carry it beyond the spread."
+        f"At least half of the {count_of(facts.tried, WEIGHTING)} tried lie within the spread, "
+        "whose ends are told in steps of 5\u00a0%. The middle is the median of each criterion. "
+        "To sum to 100\u00a0% a middle is moved a little, at times out of its spread."
     )
 
 
@@ -56,14 +57,30 @@ def turns_said(facts: Minutes) -> str:
     """Say how many offtakes turn on opinion, and on which."""
     if facts.room is None:
         return ""
-    turns = facts.room.turns
+    turns, few = facts.room.turns, _few_said(facts.room.few)
     if not turns:
-        return "No offtake turns on opinion."
+        either = ", three phones at least on either side" if facts.room.few else ""
+        return f"No offtake turns on opinion{either}.{few}"
     return (
         f"{count_of(len(turns), 'offtake')} turn{'s' if len(turns) == 1 else ''} on opinion: "
-        f"inside under some weightings, outside under others. {_by_criterion(turns)} "
-        "The list at the end has the most divided first."
+        "inside under three weightings at least, outside under as many. "
+        f"{_by_criterion(turns)} The list at the end has the most divided first.{few}"
     )
+
+
+def _few_said(few: int) -> str:
+    """Say how many offtakes one or two phones alone put in or out; they are not named."""
+    if not few:
+        return ""
+    told = f"{count_of(few, 'offtake')} {_are(few)} in or out for one or two phones alone"
+    return f" {sentence(told)} {'It is' if few == 1 else 'They are'} not named."
+
+
+def dash_said(facts: Minutes) -> str:
+    """Say what a dash stands for where the set's list tells under how many an offtake is inside."""
+    if facts.room is None or all(each.under is not None for each in facts.listed):
+        return ""
+    return "A dash stands for a count that is not told, as single phones could be told apart by it."
 
 
 def middle_said(facts: Minutes) -> str:
@@ -82,8 +99,13 @@ def share(of_one: float) -> str:
     return f"{decimals(100 * of_one, 1)}\u00a0%"
 
 
+def whole_share(of_one: float) -> str:
+    """Give a weight of the room in whole per cent, as it is worked out: "45 %"."""
+    return f"{decimals(100 * of_one)}\u00a0%"
+
+
 def turns_on(site: Site) -> str:
-    """Say where a site is inside that turns on opinion: "low cost weighs more"."""
+    """Say where an offtake is inside that turns on opinion: "low cost weighs more"."""
     if not site.on:
         return "no one criterion tells"
     return f"{inside_a_sentence(site.on)} weighs {'more' if site.more else 'less'}"
@@ -91,6 +113,8 @@ def turns_on(site: Site) -> str:
 
 def groups_said(facts: Minutes) -> str:
     """Say for whom phones spoke, small counts not in full."""
+    if facts.phones < facts.least_tried:
+        return f"{MAY_SAY_NOTHING} {TOO_FEW}"
     if not facts.groups:
         return f"{MAY_SAY_NOTHING} None said it, so who was not in the room cannot be told."
     if not facts.counts_told:
@@ -119,7 +143,7 @@ def _are(count: int) -> str:
 
 
 def _by_criterion(turns: Sequence[Site]) -> str:
-    """Say on which criteria sites turn: "7 turn on low cost and 2 on entrainment risk"."""
+    """Say on which criteria offtakes turn: "7 turn on low cost and 2 on entrainment risk"."""
     first, *further = [
         (count, inside_a_sentence(on) if on else "no one criterion")
         for on, count in Counter(each.on for each in turns).most_common()

@@ -17,7 +17,10 @@ LEVELS = (
     {"risk": 9, "overlap": 1, "cost": 0},
     {"risk": 1, "overlap": 9, "cost": 2},
     {"risk": 0, "overlap": 2, "cost": 9},
+    {"risk": 4, "overlap": 3, "cost": 6},
+    {"risk": 7, "overlap": 0, "cost": 5},
 )
+"""As many as it takes for a room to be told what it has in common."""
 
 
 class Clock:
@@ -67,6 +70,11 @@ class Hall:
     def lead(self, what: str, /, **said: Any) -> Any:
         """Do something as the facilitator."""
         return self.ask("PUT", f"/lead/{what}", key=self.key, json=said)
+
+    def agree(self, what: str, words: str = "", left_open: str = "") -> Any:
+        """Write down what was agreed, having seen what stands."""
+        seen = self.ask("GET", "/lead", key=self.key).json()["agreed"]["revision"]
+        return self.lead("agreed", what=what, words=words, left_open=left_open, seen=seen)
 
     def join(self) -> str:
         """Have a phone join; gives its token."""

@@ -6,7 +6,7 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
-from slackwater.api.answers import LeadAnswer, MeetingAnswer, NowAnswer
+from slackwater.api.answers import ErrorAnswer, LeadAnswer, MeetingAnswer, NowAnswer
 from slackwater.api.app import create_app
 from slackwater.api.meeting_here import MeetingDoor
 from slackwater.desk.showing import AsRead
@@ -60,11 +60,11 @@ def test_what_is_told_has_its_described_shape(hall: Hall) -> None:
     for levels in LEVELS:
         hall.weigh(levels)
     hall.lead("trial", shown=True)
-    hall.lead("agreed", what="trial", words="Start here.", left_open="Who pays?")
+    hall.agree("trial", "Start here.", "Who pays?")
     MeetingAnswer.model_validate(hall.ask("GET").json())
     NowAnswer.model_validate(hall.now())
     lead = LeadAnswer.model_validate(hall.ask("GET", "/lead", key=hall.key).json())
-    assert (lead.tried, lead.agreed and lead.agreed.left_open) == (3, "Who pays?")
+    assert (lead.tried, lead.agreed.left_open) == (len(LEVELS), "Who pays?")
     assert lead.wall.agreed is not None
     assert "left_open" not in hall.now()["agreed"]
 
@@ -89,7 +89,7 @@ def test_the_news_begin_with_what_stands(hall: Hall) -> None:
 
 
 BAD_LEVELS: list[Any] = [
-    {}, {"risk": 1, "overlap": 1}, {"risk": 1, "overlap": 1, "cost": 1, "more": 1},
+    {"risk": 1, "overlap": 1}, {"risk": 1, "overlap": 1, "cost": 1, "more": 1},
     {"risk": 0, "overlap": 0, "cost": 0}, {"risk": 11, "overlap": 1, "cost": 1},
     {"risk": -1, "overlap": 1, "cost": 1}, {"risk": 1.5, "overlap": 1, "cost": 1},
     {"risk": "1", "overlap": 1, "cost": 1}, {"risk": True, "overlap": 1, "cost": 1},
@@ -117,6 +117,35 @@ def test_a_group_is_chosen_without_weights_and_taken_back(hall: Hall) -> None:
     answer = hall.ask("PUT", "/mine", phone=phone, json={"levels": None, "group": "the mayor"})
     assert answer.status_code == 400
     assert hall.now()["tried"] == 0
+
+
+def test_a_weighting_taken_back_counts_no_more(hall: Hall) -> None:
+    """No levels at all: the phone stays in, says what it said else, and nothing is tried."""
+    phones = [hall.weigh(levels, "angler") for levels in LEVELS]
+    assert hall.now()["room"] is not None
+    told = hall.ask("PUT", "/mine", phone=phones[0], json={"levels": {}, "group": "angler"})
+    assert told.json() == {"inside": [], "weights": {}}
+    mine = hall.ask("GET", "/mine", phone=phones[0]).json()
+    assert (mine["levels"], mine["weights"], mine["group"]) == (None, None, "angler")
+    now = hall.now()
+    assert (now["tried"], now["room"], now["phones"]) == (len(LEVELS) - 1, None, len(LEVELS))
+
+
+def test_words_are_written_down_by_one_facilitator_at_a_time(hall: Hall) -> None:
+    """Who has not seen the newest is refused with it, and nothing is written over."""
+    assert hall.lead("agreed", what="case", words="First.", left_open="", seen=0).status_code == 200
+    late = {"what": "same", "words": "Second.", "left_open": "Who pays?", "seen": 0}
+    answer = hall.lead("agreed", **late)
+    assert refused(answer) == (409, "changed_meanwhile")
+    stands = {"what": "case", "words": "First.", "left_open": "", "revision": 1}
+    assert answer.json()["error"]["agreed"] == stands
+    ErrorAnswer.model_validate(answer.json())
+    lead = hall.ask("GET", "/lead", key=hall.key).json()["agreed"]
+    assert {name: lead[name] for name in stands} == stands
+    agreed = hall.lead("agreed", **{**late, "seen": 1}).json()["agreed"]
+    assert (agreed["what"], agreed["words"], agreed["revision"]) == ("case", "Second.", 2)
+    for bad in ({"seen": -1}, {"seen": "1"}, {"what": "none"}):
+        assert refused(hall.lead("agreed", **(late | bad))) == (400, "bad_request")
 
 
 def test_places_are_for_the_facilitator_alone(hall: Hall) -> None:

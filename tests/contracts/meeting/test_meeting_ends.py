@@ -18,7 +18,7 @@ def test_a_restart_loses_nothing_but_the_phones(hall: Hall, working: Working) ->
     phones = [hall.weigh(levels) for levels in LEVELS]
     hall.lead("step", step="room")
     hall.lead("trial", shown=True)
-    hall.lead("agreed", what="trial", words="Start here.", left_open="Who pays?")
+    hall.agree("trial", "Start here.", "Who pays?")
     hall.lead("door", open=False)
     before = hall.ask("GET", "/lead", key=hall.key).json()
     again = hall.again(Service(working))
@@ -53,7 +53,7 @@ def test_a_held_wall_is_held_over_a_restart(hall: Hall, working: Working) -> Non
     hall.lead("hold", held=True)
     hall.lead("step", step="choice")
     held = hall.now()
-    assert (held["step"], held["held"], held["tried"]) == ("room", True, 3)
+    assert (held["step"], held["held"], held["tried"]) == ("room", True, len(LEVELS))
     again = hall.again(Service(working))
     assert again.now() == held
     assert again.ask("GET", "/lead", key=hall.key).json()["step"] == "choice"
@@ -69,7 +69,7 @@ def test_an_agreed_trial_becomes_a_case_like_any_other(
     for levels in LEVELS:
         hall.weigh(levels, "angler")
     trial = hall.lead("trial", shown=True).json()["trial"]
-    hall.lead("agreed", what="trial", words="Start <b>here</b>.", left_open="Who pays?")
+    hall.agree("trial", "Start <b>here</b>.", "Who pays?")
     closed = hall.ask("POST", "/lead/close", key=hall.key)
     assert closed.status_code == 200, closed.text
     case = service.client.get(f"/api/cases/{closed.json()['case_id']}").json()
@@ -86,6 +86,26 @@ def test_an_agreed_trial_becomes_a_case_like_any_other(
     assert "Who pays?" in page.text
     file = service.client.get(f"{closed.json()['minutes']}.pdf")
     assert file.status_code == 404 or file.content.startswith(b"%PDF")
+
+
+def test_what_was_agreed_is_what_becomes_a_case(service: Service, hall: Hall) -> None:
+    """Not the trial shown afterwards, though its words were mended meanwhile."""
+    for levels in LEVELS:
+        hall.weigh(levels)
+    agreed = hall.lead("trial", shown=True).json()["trial"]
+    hall.agree("trial", "We fund this.")
+    hall.lead("trial", shown=False)
+    for _ in range(6):
+        hall.weigh(LEVELS[1])
+    other = hall.lead("trial", shown=True).json()["trial"]
+    assert other["weights"] != agreed["weights"]
+    stands = hall.agree("same", "We fund this set.").json()["agreed"]
+    assert (stands["weights"], stands["is_trial_shown"]) == (agreed["weights"], False)
+    case_id = hall.ask("POST", "/lead/close", key=hall.key).json()["case_id"]
+    case = service.client.get(f"/api/cases/{case_id}").json()
+    assert case["trial"]["weights"] == agreed["weights"]
+    assert case["result"]["inside_count"] == stands["inside_count"] == agreed["inside"]
+    assert case["result"]["benefit_share"] == pytest.approx(stands["benefit_share"], rel=1e-12)
 
 
 def test_after_its_end_there_are_minutes_and_nothing_else(service: Service, hall: Hall) -> None:
@@ -120,7 +140,8 @@ def test_at_its_hour_a_meeting_ends_by_itself(working: Working, case_id: str) ->
     clock = Clock()
     service = Service(working, clock)
     hall = service.opened(case_id, hours=1)
-    hall.weigh(group="angler")
+    for levels in LEVELS:
+        hall.weigh(levels, "angler")
     clock.go(minutes=59)
     assert hall.ask("GET", "/now").status_code == 200
     clock.go(minutes=2)
@@ -137,7 +158,7 @@ def test_at_its_hour_a_meeting_ends_by_itself(working: Working, case_id: str) ->
 def test_an_hour_that_came_while_nothing_ran_ends_it_too(working: Working, case_id: str) -> None:
     """The next that asks is told so, and the minutes say what was kept."""
     hall = Service(working).opened(case_id, hours=1)
-    hall.lead("agreed", what="case", words="As it stands.", left_open="")
+    hall.agree("case", "As it stands.")
     clock = Clock()
     clock.go(hours=3)
     again = hall.again(Service(working, clock))

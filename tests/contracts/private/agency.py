@@ -185,10 +185,12 @@ def _meetings(made: Agency, lead: Browser, case_id: str) -> dict[str, list[str]]
 
 
 def hold_meeting(hall: Browser, code: str, key: str) -> None:
-    """Have three phones weigh, one of them mark a place, and the facilitator go through it all."""
+    """Have phones weigh and mark places, and the facilitator go through it all."""
     at = f"/api/meet/{code}"
     for group, levels in (("angler", {"risk": 9, "overlap": 1, "cost": 0}),
                           ("council", {"risk": 1, "overlap": 9, "cost": 2}),
+                          ("angler", {"risk": 3, "overlap": 1, "cost": 2}),
+                          ("", {"risk": 2, "overlap": 0, "cost": 7}),
                           ("", {"risk": 0, "overlap": 0, "cost": 5})):  # fmt: skip
         phone = {"X-Slackwater-Phone": hall.post(f"{at}/join").json()["phone"]}
         body = {"levels": levels, "group": group}
@@ -196,7 +198,8 @@ def hold_meeting(hall: Browser, code: str, key: str) -> None:
         places = {"places": [{"x": 20, "y": 20, "words": MARKED}]}
         assert hall.put(f"{at}/mine/places", json=places, headers=phone).status_code == 204
     for what, said in (("step", {"step": "room"}), ("trial", {"shown": True}),
-                       ("agreed", {"what": "trial", "words": "Start here.", "left_open": "Who?"}),
+                       ("agreed", {"what": "trial", "words": "Start here.", "left_open": "Who?",
+                                   "seen": 0}),
                        ("step", {"step": "choice"})):  # fmt: skip
         answer = hall.put(f"{at}/lead/{what}", json=said, headers={"X-Slackwater-Key": key})
         assert answer.status_code == 200, answer.text

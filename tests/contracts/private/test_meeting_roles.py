@@ -58,7 +58,8 @@ def heard(served: Agency) -> Iterator[tuple[str, Any]]:
     for what, said in (("hold", {"held": True}), ("hold", {"held": False}),
                        ("door", {"open": True}), ("trial", {"shown": False}),
                        ("trial", {"shown": True}),
-                       ("agreed", {"what": "case", "words": "Yes.", "left_open": ""}),
+                       ("agreed", {"what": "case", "words": "Yes.", "left_open": "", "seen": 0}),
+                       ("agreed", {"what": "case", "words": "Yes.", "left_open": "", "seen": 1}),
                        ("agreed", {"what": "no", "words": ""})):  # fmt: skip
         yield f"lead {what}", browser.put(f"{at}/lead/{what}", json=said, headers=lead)
     for page in ("", "/wall", "/lead", "/minutes"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
@@ -88,10 +89,11 @@ def plain(words: str) -> str:
     return " ".join(words.split())
 
 
-def codes(page: Page) -> list[str]:
-    """The offtakes listed as inside."""
-    page.locator(".sites").first.wait_for()
-    rows = page.locator(".list-part > .sites > li").all()
+def codes(page: Page, *stands: str) -> list[str]:
+    """The offtakes listed, group by group: under yours alone, the agency's alone, under both."""
+    page.locator(".list-group .sites").last.wait_for(state="attached")
+    of_stand = ".list-group[data-stand={}] li".format
+    rows = [row for each in stands for row in page.locator(of_stand(each)).all()]
     return [str(each.get_attribute("data-code")) for each in rows]
 
 
@@ -130,7 +132,8 @@ WAYS: tuple[Callable[[Locator], None], ...] = (by_pointer, by_keys, by_buttons, 
 def test_slider_keys_buttons_and_box_reach_the_same_state(
     browser: Browser, on: MeetingServed
 ) -> None:
-    """W5: on the page, in the browser's store and at the service; untouched, nothing is tried."""
+    """W5: on the page, in the browser's store and at the service; untouched or withdrawn nothing
+    is tried; what cannot be taken from a box is said, and put back."""
     with phone(browser, on) as page:
         assert mine(page, on)["levels"] is None
         expect(page.locator(".whose span:visible")).to_contain_text("the agency’s weights")
@@ -145,15 +148,30 @@ def test_slider_keys_buttons_and_box_reach_the_same_state(
             assert mine(page, on)["levels"] == kept(page, on)["levels"] == levels
             words = [plain(each) for each in page.locator(".weigh-share").all_inner_texts()]
             states.append((told, words, page.locator(".dial-box").evaluate_all(
-                "all => all.map(each => each.value)"), codes(page)))  # fmt: skip
+                "all => all.map(each => each.value)"), codes(page, "own", "both")))  # fmt: skip
             page.get_by_role("button", name="Back to the agency’s weights").click()
             expect(of(page, "risk").locator(".dial-box")).to_have_value("5")
         assert states == [states[0]] * len(WAYS)
         assert states[0][1] == ["Counts 62 %.", "Counts 15 %.", "Counts 23 %."]  # 8, 2, 3 of 13
         type_levels(page, {"risk": 3, "overlap": 0, "cost": 0})
         of(page, "risk").get_by_role("slider").press("Home")
-        expect(page.locator(".weights .told")).to_contain_text("Something has to count")
-        expect(of(page, "risk").locator(".dial-box")).to_have_value("1")
+        told = of(page, "risk").locator(".told")
+        expect(told).to_contain_text("Something has to count")
+        for typed in ("99", "-3", "many", "7.5", ""):
+            of(page, "risk").locator(".dial-box").fill(typed)
+            page.keyboard.press("Enter")
+            expect(told).to_contain_text(f"“{typed}” is no whole" if typed else "An empty box is")
+            expect(of(page, "risk").locator(".dial-box")).to_have_value("1")
+        settled(page)
+        page.get_by_role("button", name="Do not count mine").click()
+        expect(page.locator(".whose span:visible")).to_contain_text("Nothing of yours counts")
+        expect(page.locator(".weights-told")).to_contain_text("does not count any more")
+        assert settled(page).startswith("The agency’s weights reach")
+        page.wait_for_timeout(500)
+        assert mine(page, on)["levels"] is kept(page, on)["levels"] is None
+        page.get_by_role("button", name="Count the agency’s weights as mine").click()
+        settled(page)
+        assert mine(page, on)["levels"] == START
 
 
 def recomputed(on: MeetingServed, levels: Mapping[str, int]) -> set[str]:
@@ -183,7 +201,8 @@ def recomputed(on: MeetingServed, levels: Mapping[str, int]) -> set[str]:
 
 
 def test_the_set_shown_is_a_plain_recomputation(browser: Browser, on: MeetingServed) -> None:
-    """List, sentence and map have the set that the table gives under these weights."""
+    """List, sentence and map have the set that the table gives under these weights; yours alone
+    stands first, and any offtake is found with where it stands."""
     sets = set()
     with phone(browser, on) as page:
         ranked = on.static()["offtakes"]
@@ -197,18 +216,36 @@ def test_the_set_shown_is_a_plain_recomputation(browser: Browser, on: MeetingSer
             type_levels(page, levels)
             told, wanted = settled(page), recomputed(on, levels)
             assert set(mine(page, on)["inside"]) == wanted
-            assert codes(page) == [each["code"] for each in ranked if each["code"] in wanted]
+            in_order = [each["code"] for each in ranked]
+            for stand, which in (
+                ("own", wanted - agencys), ("agencys", agencys - wanted), ("both", wanted & agencys)
+            ):  # fmt: skip
+                assert codes(page, stand) == [each for each in in_order if each in which]
             drawn = page.locator(".dot-inside").evaluate_all("all => all.map(e => e.dataset.code)")
             assert set(drawn) == wanted
-            assert told.startswith(f"Under your weights {len(wanted)} offtake")
-            both = len(wanted & agencys)
-            assert ("none of them" in told) == (both == 0)
-            opener = page.locator(".site").first
+            assert told.startswith(f"Your weights reach {len(wanted)} offtake")
+            assert ("none is" in told) == (not wanted & agencys)
+            for code in in_order[:3]:
+                page.get_by_label("Find an offtake").fill(f" {code.lower()} ")
+                stands = STANDS[code in wanted, code in agencys]
+                expect(page.locator(".find-told")).to_have_text(re.compile(f"{code}: ({stands})"))
+            opener = page.locator(".find-part .site")
             opener.click()
-            expect(page.locator(".site-why").first).to_contain_text("Inside under your weights")
-            opener.click()
+            expect(page.locator(".find-part .site-why")).to_contain_text("in the agency’s order")
             sets.add(frozenset(wanted))
+        page.get_by_role("button", name="On the map").click()
+        expect(page.locator(".ground .name-told")).to_have_text(in_order[2])
+        assert "large" in str(page.locator(".map-box").get_attribute("class"))
     assert len(sets) > 1, "every weighting funds the same, which tests nothing"
+
+
+STANDS = {
+    (True, True): "inside under both",
+    (True, False): "inside under yours alone",
+    (False, True): "inside the agency’s list alone",
+    (False, False): "outside under both|built",
+}
+"""Where an offtake is said to stand, inside under one's own weights and in the agency's list."""
 
 
 def sent(page: Page, path: str) -> list[dict[str, Any]]:
@@ -252,7 +289,7 @@ def test_a_phone_off_the_net_for_a_minute_returns_to_its_weights(
         assert joins == []
         page.reload()
         expect(of(page, "overlap").locator(".dial-box")).to_have_value("9")
-        assert settled(page).startswith("Under your weights")
+        assert settled(page).startswith("Your weights reach")
         assert mine(page, on)["levels"] == levels
         assert kept(page, on)["phone"] == token
 

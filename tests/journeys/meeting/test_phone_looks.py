@@ -62,8 +62,13 @@ def open_all(page: Page, on: MeetingServed) -> None:
     page.locator(".site").first.click()
     mark(page, "A", "a cod hole")
     page.get_by_role("button", name="Large map").click()
-    for folded in page.locator(".left-out:visible summary").all():
-        folded.click()
+    page.get_by_label("Find an offtake").fill("a")
+    page.locator(".find-part .site").first.click()
+    of(page, "risk").locator(".dial-box").fill("99")
+    of(page, "risk").locator(".dial-box").press("Enter")
+    page.set_viewport_size(NARROW)
+    lines = page.locator(".result-lines")
+    assert lines.evaluate("e => e.clientHeight <= 2.1 * parseFloat(getComputedStyle(e).lineHeight)")
 
 
 def test_every_state_is_sound(browser: Browser, tmp_path: Path) -> None:
@@ -91,6 +96,15 @@ def test_every_state_is_sound(browser: Browser, tmp_path: Path) -> None:
         expect(page.locator(".notes")).to_contain_text("This meeting has ended.")
         expect(page.locator(".agreed")).to_contain_text("A first.")
         assert page.evaluate("localStorage.length") == 0
+        for gone in (
+            ".phone-private",
+            ".weights",
+            ".result",
+            ".list-part",
+            ".map-part",
+            ".wall-shown",
+        ):
+            expect(page.locator(gone)).not_to_be_visible()
         assert_sound(page)
         page.reload()
         expect(page.get_by_role("heading")).to_have_text("This meeting has ended")
@@ -132,8 +146,9 @@ def agree(page: Page, lead: httpx.Client) -> None:
     for held, words in ((True, "The wall is held at:"), (False, "On the wall:")):
         lead.put("/lead/hold", json={"held": held})
         expect(page.locator(".wall-shown")).to_contain_text(words)
-    lead.put("/lead/agreed", json={"what": "case", "words": "A first.", "left_open": ""})
-    expect(page.locator(".agreed")).to_contain_text("Agreed: the case as it stands.")
+    agreed = {"what": "case", "words": "A first.", "left_open": "", "seen": 0}
+    lead.put("/lead/agreed", json=agreed).raise_for_status()
+    expect(page.locator(".agreed")).to_contain_text("Agreed: the case as it stands, 1")
 
 
 def be_dropped(page: Page) -> None:
@@ -146,4 +161,4 @@ def be_dropped(page: Page) -> None:
     page.get_by_role("button", name="Join again").click()
     expect(page.locator(".weights")).to_be_visible()
     expect(of(page, "cost").locator(".dial-box")).to_have_value("4")
-    assert settled(page).startswith("Under your weights")
+    assert settled(page).startswith("Your weights reach")

@@ -8,12 +8,16 @@ import { emptiestCorner, type Frame, frameOf, type Point, pointsOf } from "./gro
 import { type Names, placeNames } from "./ground_names.ts";
 import type { MapRiver, MapTown, Meeting, MeetingMap, Offtake, State } from "./told.ts";
 
+const WEIGHTS = ["quiet", "faint", "plain", "strong"] as const;
+export type Weight = (typeof WEIGHTS)[number];
+
 /** How one offtake is drawn. */
 export interface DotLook {
   readonly shape: State;
   /** Risk steps are filled; without them every sign is ink. */
   readonly risk?: boolean;
-  readonly weight?: "plain" | "strong" | "faint";
+  /** Quiet ones only tell that something is there. */
+  readonly weight?: Weight;
   /** Words beside it. */
   readonly words?: string;
 }
@@ -66,7 +70,7 @@ export function drawGround({ map, offtakes }: Meeting, first: GroundLook): Groun
     made.style.setProperty("--unit", String(unit));
     const told = [...looks].flatMap(([{ x_mm, y_mm }, { words }]) => (words ? [{ x_mm, y_mm, words }] : []));
     const shown: Names = { rivers: ground.rivers ? map.rivers : [], towns: largest(map.towns, ground.towns), told };
-    const named = placeNames(names, shown, [...looks].map(([{ x_mm, y_mm }, { weight }]) => ({ x_mm, y_mm, faint: weight === "faint" })), frame);
+    const named = placeNames(names, shown, [...looks].map(([{ x_mm, y_mm }, { weight }]) => ({ x_mm, y_mm, faint: weight === "faint" || weight === "quiet" })), frame);
     towns.replaceChildren(...named.map(({ x_mm, y_mm }) => drawing("rect", { class: "ground-town", transform: `translate(${x_mm} ${y_mm})` })));
   };
   const watcher = new ResizeObserver(place);
@@ -107,9 +111,9 @@ function unitOf(made: SVGSVGElement): number {
   return scale > 0 ? 1 / scale : 0;
 }
 
-/** What is drawn later lies above: faint below plain below strong, and inside above the others. */
+/** What is drawn later lies above: quiet below faint below plain below strong, and inside above the others. */
 function levelOf({ shape, weight }: DotLook): number {
-  return 3 * ["faint", "plain", "strong"].indexOf(weight ?? "plain") + ["not this round", "outside", "inside"].indexOf(shape);
+  return 3 * WEIGHTS.indexOf(weight ?? "plain") + ["not this round", "outside", "inside"].indexOf(shape);
 }
 
 function riverOf({ path, width_mm }: MapRiver): SVGPathElement {
@@ -127,12 +131,24 @@ function scaleOf({ scale }: MeetingMap, points: readonly Point[], frame: Frame):
 
 /** Halo, body and the risk's own ring; the style sheet shows what a shape needs. */
 function signOf({ code, x_mm, y_mm }: Offtake): SVGGElement {
-  const parts = [drawing("circle", { class: "dot-halo" }), drawing("circle", { class: "dot-body" }), drawing("circle", { class: "dot-rim" }), drawing("rect", { class: "dot-dash" })];
-  return drawing("g", { "data-code": code, transform: `translate(${x_mm} ${y_mm})` }, parts);
+  return drawing("g", { "data-code": code, transform: `translate(${x_mm} ${y_mm})` }, signParts());
+}
+
+function signParts(): SVGElement[] {
+  return [drawing("circle", { class: "dot-halo" }), drawing("circle", { class: "dot-body" }), drawing("circle", { class: "dot-rim" }), drawing("rect", { class: "dot-dash" })];
+}
+
+/** A sign beside words, drawn as the map draws it. */
+export function drawnSign(look: DotLook, risk = 2): SVGSVGElement {
+  return drawing("svg", { class: "map-sign", "aria-hidden": "true" }, [drawing("g", { class: classOf(look, risk) }, signParts())]);
 }
 
 function worn(sign: SVGGElement | undefined, { risk }: Offtake, look: DotLook): SVGGElement {
   const made = sign ?? drawing("g");
-  made.setAttribute("class", `dot dot-${look.shape.replaceAll(" ", "-")} dot-${look.weight ?? "plain"} ${look.risk ? `risk-${risk + 1}` : "risk-none"}`);
+  made.setAttribute("class", classOf(look, risk));
   return made;
+}
+
+function classOf({ shape, weight = "plain", risk: byRisk }: DotLook, risk: number): string {
+  return `dot dot-${shape.replaceAll(" ", "-")} dot-${weight} ${byRisk ? `risk-${risk + 1}` : "risk-none"}`;
 }

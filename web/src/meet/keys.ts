@@ -58,6 +58,7 @@ export function mountFacilitatorKeys(host: HTMLElement, acts: FacilitatorActs): 
   const dispose = together([
     listen(opener, "click", open),
     listen(shut, "click", () => help.close()),
+    listen(help, "close", () => opener.blur()), // no frame stays on a wall
     listen(single, "change", () => keep(single.checked)),
     () => document.removeEventListener("keydown", pressed),
     () => help.remove(),
@@ -66,11 +67,10 @@ export function mountFacilitatorKeys(host: HTMLElement, acts: FacilitatorActs): 
   return { opener, dispose };
 }
 
-/** What works however letters are set: none of these is a character (WCAG 2.1.4). */
-function always({ key, target }: KeyboardEvent, acts: FacilitatorActs): (() => void) | null {
+/** What works however letters are set, wherever the focus is but in words being typed: none of these is a character (WCAG 2.1.4). */
+function always({ key }: KeyboardEvent, acts: FacilitatorActs): (() => void) | null {
   if (key === "PageDown") return acts.next;
   if (key === "PageUp") return acts.back;
-  if (target instanceof Element && target.matches("input")) return null; // arrows choose there
   if (key === "ArrowRight") return acts.next;
   return key === "ArrowLeft" ? acts.back : null;
 }

@@ -52,11 +52,11 @@ function lead(page: Here, meeting: Meeting): void {
   const shell = element("div", { class: "lead" });
   const keys = mountFacilitatorKeys(shell, actsOf(desk));
   const head = leadHead(meeting, key, keys.opener);
-  const agreed = agreedPart(code, desk);
+  const agreed = agreedPart(meeting, desk);
   const places = placesPart(meeting);
   const parts = [wallPart(meeting, desk), roomPart(meeting, desk), trialPart(meeting, desk), agreed, places];
   const leave = (): void => [desk, keys, places].forEach(({ dispose }) => dispose());
-  const closing = closePart(desk, agreed, (closed) => (leave(), hasClosed(page, { ...closed, what: agreed.typed().what })));
+  const closing = closePart(desk, agreed, (closed) => (leave(), hasClosed(page, { ...closed, what: desk.now()?.agreed.what ?? "" })));
   const [wall, room, trial] = parts.map((part) => part.element) as [HTMLElement, HTMLElement, HTMLElement];
   shell.prepend(head.element, element("main", { class: "lead-main-area", "aria-busy": "true" }, [
     element("div", { class: "lead-column" }, [wall, trial]),

@@ -19,7 +19,7 @@ export function closePart(desk: LeadDesk, agreed: AgreedPart, closed: (told: Clo
     const go = button("Close it now", "lead-main", () => void close(go, wrong));
     const not = button("Not now", "", () => offer(true));
     const wrong = element("p", { class: "lead-wrong", role: "alert" });
-    const words = element("ul", { id: "lead-closing-words" }, closingWords(agreed.typed()).map((each) => element("li", {}, [each])));
+    const words = element("ul", { id: "lead-closing-words" }, closingWords(desk.now()?.agreed, agreed.typed(), agreed.pending()).map((each) => element("li", {}, [each])));
     go.setAttribute("aria-describedby", "lead-closing-words");
     host.replaceChildren(words, element("div", { class: "lead-go" }, [go, not]), wrong);
     go.focus();

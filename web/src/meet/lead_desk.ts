@@ -8,10 +8,16 @@ import { follow } from "./wire.ts";
 /** The stream tells of what the wall shows; places, and a held meeting, are looked at this often besides. */
 const LOOK_AGAIN_MS = 2_000;
 
-export interface Agreed {
-  readonly what: "" | "case" | "trial";
+export interface Texts {
   readonly words: string;
   readonly left_open: string;
+}
+
+/** "trial" is the one shown now; "same" leaves what was agreed as it is. */
+export interface Agreed extends Texts {
+  readonly what: "" | "case" | "trial" | "same";
+  /** The revision that whoever decides has seen; of another nothing is written over. */
+  readonly seen: number;
 }
 
 export interface Closed {
@@ -97,7 +103,10 @@ export function openDesk(code: string, key: string, hears: DeskHears): LeadDesk 
     hold: (held) => void change("hold", { held }),
     door: (open) => void change("door", { open }),
     trial: (shown) => void change("trial", { shown }),
-    agree: (agreed) => put("agreed", agreed),
+    agree: (agreed) => put("agreed", agreed).catch((error: unknown) => {
+      look(); // somebody else may have changed it
+      throw error;
+    }),
     close: () => line.ask<Closed>("/lead/close", { method: "POST" }),
     dispose,
   };

@@ -1,15 +1,21 @@
 // What this tab keeps of a meeting for its facilitator, besides the key: words not yet sent, and that it was
 // closed. It is gone with the tab.
-import type { Agreed, Closed } from "./lead_desk.ts";
+import type { Closed, Texts } from "./lead_desk.ts";
+import type { Lead } from "./told.ts";
 
-export const keepDraft = (code: string, draft: Agreed | null): void => keep(code, "words", draft);
-export const draftKept = (code: string): Agreed | null => read<Agreed>(code, "words");
+/** Words not sent yet, and those they started from. */
+export interface Draft extends Texts {
+  readonly base: Texts;
+}
+
+export const keepDraft = (code: string, draft: Draft | null): void => keep(code, "words", draft);
+export const draftKept = (code: string): Draft | null => read<Draft>(code, "words");
 export const keepClosed = (code: string, closed: ClosedHere): void => keep(code, "closed", closed);
 export const closedKept = (code: string): ClosedHere | null => read<ClosedHere>(code, "closed");
 
 /** What closing told this tab, and what had been agreed. */
 export interface ClosedHere extends Closed {
-  readonly what: Agreed["what"];
+  readonly what: Lead["agreed"]["what"];
 }
 
 const nameOf = (code: string, what: string): string => `slackwater meeting ${code} ${what}`;

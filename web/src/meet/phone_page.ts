@@ -1,9 +1,9 @@
 // The phone's page of one meeting: its parts together, and what each tells the others.
 import { type Dispose, together } from "../core/dispose.ts";
-import { caseWords, insideWords, lostWords, privateWords, STANDING_WORDS, startWords } from "./phone_words.ts";
 import { element } from "../parts/element.ts";
 import { forget, recall } from "./kept.ts";
 import { type Levels, levelsNear, sameLevels } from "./mine.ts";
+import { makeFind } from "./phone_find.ts";
 import { makeGroup } from "./phone_group.ts";
 import { makeList } from "./phone_list.ts";
 import { makeMap } from "./phone_map.ts";
@@ -11,48 +11,64 @@ import { makeNotes } from "./phone_notes.ts";
 import { makePlaces } from "./phone_places.ts";
 import { makeResult } from "./phone_result.ts";
 import { type Sending, type Standing, startSending } from "./phone_sending.ts";
+import { setsOf } from "./phone_stands.ts";
 import { makeWall } from "./phone_wall.ts";
 import { mountWeights } from "./phone_weights.ts";
+import { caseWords, insideWords, lostWords, privateWords, STANDING_WORDS, startWords } from "./phone_words.ts";
 import { follow, type Meeting } from "./wire.ts";
-import { spacedCode } from "./words.ts";
+import { counted, spacedCode } from "./words.ts";
 
 /** A phone that is not in the meeting has nothing to set. */
 const OUT: readonly Standing[] = ["full", "door_closed", "dropped", "over"];
 const WAIT_WORDS = "Working it out…";
-const UNSENT_WORDS = "These figures are of before your last move.";
+const UNSENT_WORDS = "Not sent yet.";
 
 export function mountPhone(host: HTMLElement, meeting: Meeting): Dispose {
   const kept = recall(meeting);
-  const agencys = new Set(meeting.offtakes.filter((each) => each.state === "inside").map((each) => each.code));
   const start = levelsNear(meeting.weights, meeting.criteria.map(({ name }) => name));
   const wall = makeWall(meeting);
   const notes = makeNotes(() => sending.joinAgain());
-  const weights = mountWeights(meeting, start, moved);
+  const weights = mountWeights(meeting, start, { set: moved, withdraw });
   const [result, list] = [makeResult(), makeList(meeting)];
   const map = makeMap(meeting, (spot) => places.tapped(spot));
+  const find = makeFind(meeting, { found: map.seek, onMap: map.look });
   const places = makePlaces(meeting, { places: kept.places, set: (next) => sending.set({ places: next }), drawn: map.mark });
   const group = makeGroup(meeting, kept.group, (chosen) => sending.set({ group: chosen }));
   const own = [weights.element, places.element, group];
   const stamp = element("p", { class: "stamp" }, [meeting.stamp]);
-  const main = element("main", { class: "phone", tabindex: -1 }, [headOf(meeting), notes.element, wall.element, weights.element, result.element, list.element, map.element, places.element, group, stamp]);
+  const [head, promise] = headOf(meeting);
+  /** Of a meeting that goes on; none of it is true of one that is over. */
+  const going = [promise, weights.element, result.element, find.element, list.element, map.element, places.element, group];
+  const main = element("main", { class: "phone", tabindex: -1 }, [head, notes.element, wall.element, ...going.slice(1), stamp]);
   let [standing, awaited]: [Standing, boolean] = ["joining", kept.levels !== null];
   let stopFollowing: Dispose | null = null;
   let [lost, out] = ["", false];
   host.replaceChildren(main);
 
   function showInside(codes: readonly string[], isOwn: boolean): void {
-    result.show(isOwn ? insideWords(codes, agencys) : startWords(codes, meeting));
-    list.show(codes, isOwn);
-    map.show(codes, isOwn);
+    const sets = setsOf(meeting, codes, isOwn);
+    result.show(isOwn ? insideWords(sets) : startWords(sets), counted(codes.length, "offtake"));
+    for (const part of [find, list, map]) part.show(sets);
     result.age(awaited ? WAIT_WORDS : "");
   }
 
   function moved(levels: Levels): void {
-    if (sameLevels(levels, sending.mine().levels ?? start)) return;
+    if (sameLevels(levels, sending.mine().levels)) return;
     awaited = true;
     sending.set({ levels });
     weights.show(levels, true);
     result.age(WAIT_WORDS);
+  }
+
+  function withdraw(): void {
+    sending.set({ levels: null });
+    showAgencys();
+  }
+
+  function showAgencys(): void {
+    awaited = false;
+    weights.show(start, false);
+    showInside(meeting.offtakes.filter((each) => each.by_score).map((each) => each.code), false);
   }
 
   function tellTrouble(): void {
@@ -89,6 +105,7 @@ export function mountPhone(host: HTMLElement, meeting: Meeting): Dispose {
     forget(meeting.code);
     notes.over(meeting.code, minutes);
     wall.end();
+    hide(going, true);
     main.focus();
   }
 
@@ -104,6 +121,7 @@ export function mountPhone(host: HTMLElement, meeting: Meeting): Dispose {
     },
     joined: followAs,
     inside: (codes, under) => {
+      if (!sending.mine().levels) return; // withdrawn since
       awaited = !sameLevels(under, sending.mine().levels);
       showInside(codes, true);
     },
@@ -115,8 +133,12 @@ export function mountPhone(host: HTMLElement, meeting: Meeting): Dispose {
     over,
   });
   if (kept.phone) followAs(kept.phone);
-  weights.show(kept.levels ?? start, kept.levels !== null);
-  showInside(meeting.offtakes.filter((each) => each.by_score).map((each) => each.code), false);
+  showAgencys();
+  if (kept.levels) {
+    awaited = true;
+    weights.show(kept.levels, true);
+    result.age(WAIT_WORDS);
+  }
   const stopNet = watchNet((up) => {
     lost = up ? "" : lostWords(new Date()); // sooner than the stream falls silent
     tellTrouble();
@@ -135,11 +157,14 @@ function watchNet(changed: (up: boolean) => void): Dispose {
   };
 }
 
-function headOf(meeting: Meeting): HTMLElement {
-  return element("header", { class: "phone-head" }, [
+/** What the meeting is about, and what is promised as long as it lasts. */
+function headOf(meeting: Meeting): readonly [head: HTMLElement, promise: HTMLElement] {
+  const promise = element("p", { class: "phone-private" }, [privateWords(meeting.least_tried)]);
+  const head = element("header", { class: "phone-head" }, [
     element("p", { class: "phone-code" }, ["Meeting ", element("strong", {}, [spacedCode(meeting.code)])]),
     element("h1", {}, [meeting.catchment]),
     element("p", {}, [caseWords(meeting)]),
-    element("p", { class: "phone-private" }, [privateWords(meeting.least_tried)]),
+    promise,
   ]);
+  return [head, promise];
 }

@@ -3,8 +3,8 @@
 import { element } from "../parts/element.ts";
 import { MOST_PLACES, MOST_WORDS, type Place } from "./mine.ts";
 import type { Spot } from "./phone_map.ts";
-import { nearWords } from "./phone_words.ts";
 import type { Meeting } from "./wire.ts";
+import { nearWords } from "./words.ts";
 
 export interface PlacesPart {
   readonly element: HTMLElement;

@@ -39,12 +39,15 @@ const REST_MS = 340;
 const [AGAIN_MS, WAITING_MS] = [4_000, 8_000];
 const ASKED_WRONG = [400, 413, 422];
 const NO_ANSWER = new AskError("no_answer", "");
+/** Levels of a phone that weighs nothing: it counts as none of those tried. */
+const NOTHING: Levels = {};
 const UNTIL_ASKED: readonly Standing[] = ["full", "door_closed", "dropped", "over"];
 
 export function startSending(code: string, kept: Kept, told: Told): Sending {
   let { phone: token, ...mine } = kept;
   let standing: Standing = "joining";
-  let [mineDue, placesDue] = [isSet(mine), false];
+  // A phone that comes back says all it holds, also that it holds nothing: it may have withdrawn off the net.
+  let [mineDue, placesDue] = [isSet(mine) || token !== "", false];
   let [busy, missed, timer] = [false, false, 0];
   const pace = paced(() => void send(), REST_MS);
 
@@ -91,7 +94,7 @@ export function startSending(code: string, kept: Kept, told: Told): Sending {
     if (!mineDue) return;
     const { levels, group } = mine;
     mineDue = false;
-    const answer = await put<{ inside: string[] }>("/mine", { levels, group }).catch((error: unknown) => {
+    const answer = await put<{ inside: string[] }>("/mine", { levels: levels ?? NOTHING, group }).catch((error: unknown) => {
       mineDue = mineDue || !isWrong(error);
       throw error;
     });

@@ -1,38 +1,58 @@
-// The sliders of a phone: what each criterion counts, set by pointer, keys, two buttons or typing.
+// The sliders of a phone: what each criterion counts, set by pointer, keys, two buttons or typing; and whether
+// what they say counts in the room.
 import { element } from "../parts/element.ts";
-import { type Dial, mountDial } from "../parts/dial.ts";
-import { type Levels, LEVEL_SCALE, sharesOf, typedLevel, withLevel } from "./mine.ts";
-import { percent } from "../core/numbers.ts";
-import type { Criterion, Meeting } from "./wire.ts";
+import { type Levels, sameLevels, sharesOf, withLevel, LEVEL_SCALE } from "./mine.ts";
+import { makeCriterion } from "./phone_criterion.ts";
+import type { Meeting } from "./wire.ts";
 
 export interface WeightsPart {
   readonly element: HTMLElement;
   readonly show: (levels: Levels, isOwn: boolean) => void;
 }
 
+export interface Weighing {
+  readonly set: (levels: Levels) => void;
+  /** Nothing of this phone counts any more. */
+  readonly withdraw: () => void;
+}
+
 const WORDS = {
-  start: "These are the agency’s weights. Move one to try your own; until then nothing of yours counts.",
+  start: "These are the agency’s weights. Nothing of yours counts until you move one.",
   own: "These are yours, and count as one of those tried here.",
-  back: "Back to the agency’s weights",
-  near: "Back near the agency’s weights",
+  same: "These are the agency’s weights, and count as yours.",
+  near: "These are near the agency’s weights, and count as yours.",
+  count: "Count the agency’s weights as mine",
+  countNear: "Count weights near the agency’s as mine",
+  back: "Back to the agency’s weights, counted as mine",
+  backNear: "Back near the agency’s weights, counted as mine",
+  withdraw: "Do not count mine",
+  withdrawn: "Yours does not count any more. The sliders stand at the agency’s weights.",
   least: "Something has to count: this one stays at 1.",
 };
 
 /** `start` are the agency's own, as near as whole steps come. */
-export function mountWeights({ criteria, weights }: Meeting, start: Levels, set: (levels: Levels) => void): WeightsPart {
+export function mountWeights({ criteria, weights }: Meeting, start: Levels, { set, withdraw }: Weighing): WeightsPart {
   const names = criteria.map(({ name }) => name);
   const isExact = names.every((name) => sharesOf(start, names)[name] === weights[name]);
   let now = start;
-  const told = element("p", { class: "told", role: "status" });
-  const [agencys, own] = [element("span", {}, [WORDS.start]), element("span", {}, [WORDS.own])];
-  const whose = element("p", { class: "whose" }, [agencys, own]);
-  const back = element("button", { type: "button", class: "button" }, [isExact ? WORDS.back : WORDS.near]);
+  const told = element("p", { class: "told weights-told", role: "status" });
+  const said = [WORDS.start, WORDS.own, isExact ? WORDS.same : WORDS.near].map((words) => element("span", {}, [words]));
+  const whose = element("p", { class: "whose", tabindex: -1 }, said);
+  const back = element("button", { type: "button", class: "button" });
+  const away = element("button", { type: "button", class: "button" }, [WORDS.withdraw]);
   back.addEventListener("click", () => set(start));
+  away.addEventListener("click", () => {
+    withdraw();
+    told.textContent = WORDS.withdrawn;
+    whose.focus({ preventScroll: true }); // the button pressed stands idle
+  });
 
-  function move(name: string, level: number): void {
+  /** Gives what is to be told of a move: "" where it was made as asked. */
+  function move(name: string, level: number): string {
     const next = withLevel(now, name, level);
-    told.textContent = next ? "" : WORDS.least;
-    set(next ?? { ...now, [name]: LEVEL_SCALE.step });
+    const taken = next ?? { ...now, [name]: LEVEL_SCALE.step };
+    if (!sameLevels(taken, now)) set(taken);
+    return next ? "" : WORDS.least;
   }
 
   const all = criteria.map((criterion) => makeCriterion(criterion, (level) => move(criterion.name, level)));
@@ -41,40 +61,21 @@ export function mountWeights({ criteria, weights }: Meeting, start: Levels, set:
       element("h2", { id: "weights-title" }, ["What should count?"]),
       whose,
       ...all.map((each) => each.element),
+      element("div", { class: "weights-whose" }, [back, away]),
       told,
-      back,
     ]),
     show: (levels, isOwn) => {
       now = levels;
+      const isStart = sameLevels(levels, start);
       const shares = isOwn ? sharesOf(levels, names) : weights;
       all.forEach(({ show }, i) => show(levels[names[i] ?? ""] ?? 0, shares[names[i] ?? ""] ?? 0));
-      // Both keep their room, so that no slider moves away under a finger.
-      agencys.classList.toggle("away", isOwn);
-      own.classList.toggle("away", !isOwn);
-      back.disabled = !isOwn;
-    },
-  };
-}
-
-interface OneCriterion {
-  readonly element: HTMLElement;
-  readonly show: (level: number, thousandths: number) => void;
-}
-
-function makeCriterion({ name, label, meaning }: Criterion, set: (level: number) => void): OneCriterion {
-  const share = element("strong", { class: "weigh-share" });
-  const made = element("div", { class: "weigh", "data-criterion": name });
-  const words = { name: label, less: `${label}: one less`, more: `${label}: one more`, unit: `of ${LEVEL_SCALE.most}` };
-  const dial: Dial = mountDial(made, words, { scale: LEVEL_SCALE, written: String, typed: typedLevel, set });
-  const says = element("p", { class: "weigh-meaning", id: `meaning-${name}` }, [share, ` ${meaning}`]);
-  made.append(says);
-  made.querySelector("input[type=range]")?.setAttribute("aria-describedby", says.id);
-  return {
-    element: made,
-    show: (level, thousandths) => {
-      dial.show(level);
-      const counts = `Counts ${percent(thousandths / 1000)}.`;
-      if (share.textContent !== counts) share.textContent = counts;
+      // All keep their room, so that no slider moves away under a finger.
+      const stands = isOwn ? (isStart ? 2 : 1) : 0;
+      said.forEach((each, i) => each.classList.toggle("away", i !== stands));
+      back.textContent = isOwn ? (isExact ? WORDS.back : WORDS.backNear) : isExact ? WORDS.count : WORDS.countNear;
+      back.disabled = isOwn && isStart;
+      away.disabled = !isOwn;
+      if (isOwn) told.textContent = "";
     },
   };
 }

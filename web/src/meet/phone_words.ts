@@ -1,7 +1,8 @@
 // Sentences of the phone's page: what is inside, why one is, what became of this phone.
-import { decimals, percent, shortMoney } from "../core/numbers.ts";
+import { percent, shortMoney } from "../core/numbers.ts";
 import { RISK_STEPS } from "../core/risk.ts";
 import type { Standing } from "./phone_sending.ts";
+import { type Sets, type Stand, standWords } from "./phone_stands.ts";
 import { clock, counted } from "./words.ts";
 import type { Meeting, Now, Offtake } from "./wire.ts";
 
@@ -9,27 +10,31 @@ const NUMBERS: Readonly<Record<number, string>> = { 2: "two", 3: "three", 4: "fo
 const RISK_WORDS = ["lowest", "second lowest", "middle", "second highest", "highest"] as const;
 
 export function privateWords(leastTried: number): string {
-  return `Nobody sees your weights. The wall shows only the middle and the spread, from ${NUMBERS[leastTried] ?? leastTried} phones on.`;
+  return `Nobody sees your weights. The wall shows the middle and where at least half lie, from ${inWords(leastTried)} phones on.`;
 }
 
-/** "Under your weights 29 offtakes are inside the budget; 24 of them are inside the agency’s list too." */
-export function insideWords(inside: readonly string[], agencys: ReadonlySet<string>): string {
-  const first = `Under your weights ${reached(inside)}`;
-  if (!inside.length) return `${first}.`;
-  const both = inside.filter((code) => agencys.has(code)).length;
-  const all = inside.length === 1 ? "it is" : "all of them are";
-  const some = `${both === 0 ? "none" : decimals(both, 0)} of them ${both === 1 ? "is" : "are"}`;
-  return `${first}; ${both === inside.length ? all : some} inside the agency’s list too.`;
+/** Who is told how many speak for a group. */
+export function groupWords(leastTried: number): string {
+  return `If you want to say. How many phones speak for each group is told to the facilitator, and in the minutes from ${inWords(leastTried)} phones on.`;
+}
+
+function inWords(count: number): string {
+  return NUMBERS[count] ?? String(count);
+}
+
+/** "Your weights reach 56 offtakes; 45 are in the agency’s list." Two lines on the narrowest phone. */
+export function insideWords({ inside, agencys }: Sets): string {
+  const first = `Your weights reach ${counted(inside.size, "offtake")}`;
+  if (!inside.size) return `${first}.`;
+  const both = [...inside].filter((code) => agencys.has(code)).length;
+  if (both === inside.size) return `${first}, ${both === 1 ? "which is" : "all"} in the agency’s list.`;
+  return `${first}; ${both || "none"} ${both < 2 ? "is" : "are"} in the agency’s list.`;
 }
 
 /** What stands before anything was moved: the agency's weights, by score. */
-export function startWords(inside: readonly string[], { way }: Meeting): string {
-  if (way === "By score") return `Under the agency’s weights ${reached(inside)}: the agency’s own list.`;
-  return `Under the agency’s weights, by score, ${reached(inside)}; its own list is the best set.`;
-}
-
-function reached(inside: readonly string[]): string {
-  return `${counted(inside.length, "offtake is", "offtakes are")} inside the budget`;
+export function startWords({ inside, way }: Sets): string {
+  const first = `The agency’s weights reach ${counted(inside.size, "offtake")}`;
+  return way === "By score" ? `${first}: its own list.` : `${first} by score; its list is the best set.`;
 }
 
 /** "Round one, budget 2.50 M CDL". */
@@ -41,21 +46,26 @@ export function lossWords({ loss_share }: Offtake): string {
   return `${percent(loss_share)} of the loss`;
 }
 
-export function costWords({ cost_band }: Offtake, currency: string): string {
-  return cost_band === "" ? "cost not public" : `${cost_band}${currency && !cost_band.endsWith(currency) ? ` ${currency}` : ""}`;
+/** What some offtakes take together. */
+export function sharesWords(sites: readonly Offtake[]): string {
+  const whole = sites.reduce((sum, each) => sum + each.loss_share, 0);
+  return `${percent(whole)} of the loss to pumps and channels${sites.length > 1 ? " together" : ""}.`;
+}
+
+export function paysWords({ cost_band }: Offtake): string {
+  return cost_band === "" ? "what the fund pays is not told" : `fund pays ${cost_band}`;
 }
 
 /**
  * Why it stands where it stands, in a sentence, from what everybody may know. Places are the agency's own: an
  * order by weights on cost alone would tell whose quote is lower.
  */
-export function whyWords(site: Offtake, isInside: boolean, currency: string, isOwn: boolean): string {
-  const whose = isOwn ? "your" : "the agency’s";
-  const stands = `${isInside ? "Inside" : "Outside"} under ${whose} weights, ${ordinal(site.rank)} in the agency’s order`;
+export function whyWords(site: Offtake, stand: Stand, currency: string, sets: Sets): string {
   const what = site.kind === "pump" ? "a pump" : "a gravity channel";
-  const cost = site.cost_band === "" ? "" : `; a screen here costs ${costWords(site, currency)}`;
+  const unit = currency && !site.cost_band.endsWith(currency) ? ` ${currency}` : "";
+  const cost = site.cost_band === "" ? "What the fund pays is not told." : `The fund pays ${site.cost_band}${unit}.`;
   const risk = `at the ${RISK_WORDS[site.risk] ?? ""} of ${NUMBERS[RISK_STEPS]} steps of risk`;
-  return `${stands}: ${what} that takes ${percent(site.loss_share)} of the whole loss to pumps, ${risk}${cost}.`;
+  return `${standWords(stand, sets)}; ${ordinal(site.rank)} in the agency’s order. It is ${what} that takes ${percent(site.loss_share)} of the loss to pumps and channels, ${risk}. ${cost}`;
 }
 
 export function ordinal(place: number): string {
@@ -70,35 +80,25 @@ export function wallWords({ steps }: Meeting, { step, held }: Now): string {
   return held ? `The wall is held at: ${title}` : `On the wall: ${title}`;
 }
 
+/** "Agreed: the case as it stands, 87 offtakes, 24 % of the loss to pumps and channels avoided." */
 export function agreedWords({ agreed }: Now): string {
   if (!agreed || agreed.what === "") return "";
-  return agreed.what === "case" ? "Agreed: the case as it stands." : "Agreed: the trial under the room’s middle.";
+  const what = agreed.what === "case" ? "the case as it stands" : "the trial under the room’s middle";
+  return `Agreed: ${what}, ${counted(agreed.inside_count, "offtake")}, ${percent(agreed.benefit_share)} of the loss to pumps and channels avoided.`;
 }
 
 /** What is told where this phone is not in the meeting; "" where nothing needs to be. */
 export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
   joining: "",
   in: "",
-  waiting: "Many phones are joining at once. This one waits its turn and joins by itself.",
+  waiting: "Many phones join at once; this one waits its turn.",
   full: "This meeting has as many phones as it can hold. You can still look at the list and follow the wall.",
   door_closed: "The facilitator has closed the door: no more phones join for now. This one joins by itself when it opens. You can look at the list and follow the wall.",
   dropped: "This phone was dropped because it sent too much; join again.",
   over: "This meeting has ended.",
 };
 
-/** Since when the net is gone: "Not connected since 19:04. …". */
+/** Since when the net is gone. It shares two lines with what the weights reach. */
 export function lostWords(since: Date): string {
-  return `Not connected since ${clock(since)}. Your weights are safe on this phone and go out when the meeting answers again.`;
-}
-
-/** What an offtake or town nearest to a mark is called: "near Tarn". */
-export function nearWords({ offtakes, map }: Meeting, x_mm: number, y_mm: number): string {
-  const named = [...map.towns.map((town) => ({ name: town.name, x: town.x_mm, y: town.y_mm })), ...offtakes.map((each) => ({ name: `offtake ${each.code}`, x: each.x_mm, y: each.y_mm }))];
-  let [name, least] = ["", Infinity];
-  for (const each of named) {
-    const far = Math.hypot(each.x - x_mm, each.y - y_mm);
-    if (far < least) [name, least] = [each.name, far];
-  }
-  if (name === "") return "on the map";
-  return least < 0.05 ? `at ${name}` : `near ${name}`;
+  return `Not connected since ${clock(since)}; yours is kept here.`;
 }

@@ -51,6 +51,8 @@ export interface Offtake {
 export interface WayFacts {
   readonly inside: number;
   readonly benefit_share: number;
+  /** How far the best that there may be can lie above it; 0 where it is proven. */
+  readonly gap?: number;
 }
 
 export interface Facts {
@@ -114,6 +116,8 @@ export interface RoomFigures {
   /** The first of them, those nearest half. */
   readonly turns: readonly Turn[];
   readonly turns_count: number;
+  /** Offtakes that are in or out for one or two phones alone; which ones is told nowhere. */
+  readonly few: number;
   readonly inside_count: number;
 }
 
@@ -123,6 +127,20 @@ export interface Trial {
   readonly leaves: readonly string[];
   readonly inside: number;
   readonly benefit_share: number;
+}
+
+/** What was agreed, as it was when it was agreed. */
+export interface AgreedShown {
+  readonly what: "" | "case" | "trial";
+  readonly words: string;
+  readonly at: string;
+  readonly inside_count: number;
+  readonly benefit_share: number;
+  readonly inside: readonly string[];
+  /** Of an agreed trial; null for the case. */
+  readonly weights: Weights | null;
+  /** The trial shown now has the agreed weights. */
+  readonly is_trial_shown: boolean;
 }
 
 /** What the wall shows at a moment. */
@@ -137,11 +155,10 @@ export interface Now {
   readonly sentence: string;
   readonly room: RoomFigures | null;
   readonly trial: Trial | null;
-  readonly agreed: { readonly what: "" | "case" | "trial"; readonly words: string } | null;
+  readonly agreed: AgreedShown | null;
 }
 
 export interface PlaceMarked {
-  readonly phone: number;
   readonly x_mm: number;
   readonly y_mm: number;
   readonly words: string;
@@ -155,7 +172,8 @@ export interface Lead extends Omit<Now, "agreed"> {
   readonly unsaid: number;
   readonly places: readonly PlaceMarked[];
   readonly dropped: number;
-  readonly agreed: { readonly what: "" | "case" | "trial"; readonly words: string; readonly left_open: string } | null;
+  /** `what` is "" while nothing is agreed; the revision goes up with every change. */
+  readonly agreed: AgreedShown & { readonly left_open: string; readonly revision: number };
   readonly shown: readonly { readonly at: string; readonly step: Step }[];
   readonly minutes: boolean;
 }

@@ -3,17 +3,22 @@
 import { element } from "../parts/element.ts";
 import { here } from "./frame.ts";
 import { mountFacilitatorKeys } from "./keys.ts";
+import { awakeWhileMoved } from "./wall_awake.ts";
 import { makeWall, type Wall } from "./wall_frame.ts";
+import { endedWords } from "./wall_join.ts";
 import { AskError, askMeeting, follow, type Meeting, type Now, STEPS } from "./wire.ts";
+import { minutesAddress } from "./words.ts";
 
 const AGAIN_MS = 3_000;
 
 const { code, key, host } = here();
+const KEPT_AS = `slackwater meeting ${code} join`;
 void start();
 
 async function start(): Promise<void> {
   const meeting = await opened();
   if (!meeting) return;
+  keepJoin(meeting.join);
   const wall = makeWall(meeting);
   host.replaceChildren(wall.element);
   document.title = `${meeting.case_name} · meeting ${meeting.code}`;
@@ -39,11 +44,29 @@ async function opened(): Promise<Meeting | null> {
 }
 
 function over(minutes: boolean): void {
-  say("There is no meeting by this code, or it has ended.", ...(minutes ? [element("a", { href: `/meet/${code}/minutes` }, ["Its minutes"])] : []));
+  if (!minutes) say("There is no meeting by this code, or it has ended.");
+  else host.replaceChildren(element("main", { class: "waiting" }, endedWords(minutesAddress(code, joinKept()))));
 }
 
-function say(words: string, ...more: HTMLElement[]): void {
-  host.replaceChildren(element("main", { class: "waiting" }, [element("h1", {}, ["Meeting"]), element("p", { role: "status" }, [words]), ...more]));
+/** Phones reach the meeting by another address than this machine may; a wall opened anew still tells it. */
+function keepJoin(join: string): void {
+  try {
+    sessionStorage.setItem(KEPT_AS, join);
+  } catch {
+    // a browser that keeps nothing
+  }
+}
+
+function joinKept(): string {
+  try {
+    return sessionStorage.getItem(KEPT_AS) ?? "";
+  } catch {
+    return "";
+  }
+}
+
+function say(words: string): void {
+  host.replaceChildren(element("main", { class: "waiting" }, [element("h1", {}, ["Meeting"]), element("p", { role: "status" }, [words])]));
 }
 
 /** Sends what the facilitator's keys ask for; the wall itself changes only when the service says so. */
@@ -70,4 +93,5 @@ function obey(wall: Wall, shown: () => Now | null): void {
     trial: () => send("/lead/trial", { shown: !shown()?.trial }),
   });
   wall.corner.append(keys.opener);
+  awakeWhileMoved(wall.corner);
 }

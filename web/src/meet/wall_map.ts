@@ -1,25 +1,24 @@
 // How the map looks at each step, and what its signs mean there.
 import { element } from "../parts/element.ts";
-import { type DotLook, type GroundLook, asTheCase } from "./ground.ts";
-import type { Meeting, Now, Offtake, State } from "./told.ts";
-
+import { type DotLook, type GroundLook, asTheCase, asTheSet, drawnSign } from "./ground.ts";
+import type { Meeting, Now, Offtake } from "./told.ts";
 
 /** Of the largest towns; beside dots fewer find room. */
 const [MOST_TOWNS, FEW_TOWNS] = [10, 4];
-/** Codes written on the map. */
-const MOST_CODES = 7;
+const RISK_STEPS = [0, 1, 2, 3, 4] as const;
 
-type Look = ((offtake: Offtake) => DotLook) | null;
+type Look = (offtake: Offtake) => DotLook;
 
-/** `told` are the codes of the list beside the map, which are then written on it. */
+/** `told` are the codes of the figures beside the map, which are then written on it. */
 export function groundOf(meeting: Meeting, now: Now, told: ReadonlySet<string>): { readonly look: Look; readonly shown: GroundLook } {
-  return { look: withWords(lookOf(now), now.step === "list" ? told : new Set()), shown: { label: labelOf(meeting, now), rivers: now.step === "river", towns: now.step === "river" ? MOST_TOWNS : FEW_TOWNS } };
+  const isRiver = now.step === "river";
+  return { look: withWords(lookOf(now), now.step === "room" ? new Set() : told), shown: { label: labelOf(meeting, now), rivers: isRiver, towns: isRiver ? MOST_TOWNS : FEW_TOWNS } };
 }
 
-function lookOf(now: Now): Look {
-  switch (now.step) {
+function lookOf({ step, room, trial, agreed }: Now): Look {
+  switch (step) {
     case "river":
-      return null;
+      return () => ({ shape: "inside", weight: "quiet" });
     case "problem":
       return () => ({ shape: "inside", risk: true });
     case "screens":
@@ -27,9 +26,10 @@ function lookOf(now: Now): Look {
     case "list":
       return byScore;
     case "room":
-      return now.room ? inTheRoom(now.room.stays) : asTheCase;
+      return room ? inTheRoom(room.stays) : asTheCase;
     case "choice":
-      return now.trial ? besides(now.trial.joins, now.trial.leaves) : asTheCase;
+      if (trial) return besides(trial.joins, trial.leaves);
+      return agreed?.what ? asTheSet(new Set(agreed.inside)) : asTheCase;
   }
 }
 
@@ -42,42 +42,51 @@ function inTheRoom(stays: readonly string[]): Look {
   return ({ code, state }) => (strong.has(code) ? { shape: "inside", risk: true, weight: "strong" } : { shape: state, weight: "faint" });
 }
 
-/** The case against a trial: what the trial brings in, full; what it leaves out, hollow; the rest faint. */
+/** The case against a trial: what the trial brings in, full; what it leaves out, a heavy ring; the rest faint. */
 function besides(joins: readonly string[], leaves: readonly string[]): Look {
   const [full, hollow] = [new Set(joins), new Set(leaves)];
-  const few = joins.length + leaves.length <= MOST_CODES;
   return ({ code, state }) => {
     const shape = full.has(code) ? "inside" : hollow.has(code) ? "outside" : null;
-    return shape ? { shape, risk: true, weight: "strong", ...(few ? { words: code } : {}) } : { shape: state, weight: "faint" };
+    return shape ? { shape, risk: true, weight: "strong" } : { shape: state, weight: "faint" };
   };
 }
 
 function withWords(look: Look, codes: ReadonlySet<string>): Look {
-  if (!look) return null;
   return (offtake) => ({ ...look(offtake), ...(codes.has(offtake.code) ? { words: offtake.code } : {}) });
 }
 
-function labelOf({ catchment, offtakes, facts }: Meeting, { step, room, trial }: Now): string {
+function labelOf({ catchment, offtakes, facts }: Meeting, { step, room, trial, agreed }: Now): string {
   const map = `Map of ${catchment}`;
-  if (step === "river") return `${map}: rivers and towns`;
+  if (step === "river") return `${map}: rivers, towns and ${offtakes.length} offtakes`;
   if (step === "problem") return `${map}: ${offtakes.length} offtakes by entrainment risk`;
   if (step === "room" && room) return `${map}: ${room.stays.length} offtakes that stay inside under every weighting tried`;
   if (step === "choice" && trial) return `${map}: ${trial.joins.length} offtakes a trial brings in, ${trial.leaves.length} it leaves out`;
+  if (step === "choice" && agreed?.what) return `${map}: the ${agreed.inside_count} offtakes agreed`;
   const inside = step === "list" ? facts.by_score.inside : facts.inside;
   return `${map}: ${inside} of ${offtakes.length} offtakes inside the budget`;
 }
 
-/** A sign as the map draws it, beside words. */
-export function sign(shape: State, kind = ""): HTMLElement {
-  return element("span", { class: `sign sign-${shape.replaceAll(" ", "-")} ${kind}`.trim(), "aria-hidden": "true" });
+/** Every sign is drawn as it stands on the map of that step. */
+export function legendOf({ offtakes }: Meeting, { step, room, trial, agreed }: Now): HTMLElement[] {
+  const entry = (words: string, look: DotLook): HTMLElement => element("p", {}, [drawnSign(look), words]);
+  if (step === "river") return [entry("an offtake", { shape: "inside", weight: "quiet" })];
+  if (step === "problem") return [];
+  const [full, hollow] = [{ shape: "inside", weight: "faint" }, { shape: "outside", weight: "faint" }] as const;
+  if (step === "room" && room) return [entry("stays inside", { shape: "inside", risk: true, weight: "strong" }), entry("in the case", full), entry("neither", hollow), ramp()];
+  if (step === "choice" && trial) {
+    const moves = [entry("joins", { shape: "inside", risk: true, weight: "strong" }), entry("leaves", { shape: "outside", risk: true, weight: "strong" })];
+    return [...moves, entry("in both", full), entry("in neither", hollow), ramp()];
+  }
+  const isAgreed = step === "choice" && Boolean(agreed?.what);
+  const isLater = offtakes.some(({ state }) => state === "not this round");
+  return [
+    entry(isAgreed ? "agreed" : "inside", { shape: "inside", risk: true }),
+    entry("outside", { shape: "outside", risk: true }),
+    ...(isLater ? [entry("not this round", { shape: "not this round", risk: true })] : []),
+    ramp(),
+  ];
 }
 
-export function legendOf({ offtakes }: Meeting, { step, room, trial }: Now): HTMLElement[] {
-  const entry = (shape: State, words: string, kind = ""): HTMLElement => element("p", {}, [sign(shape, kind), words]);
-  if (step === "river" || step === "problem") return [];
-  if (step === "room" && room) return [entry("inside", "inside under all tried", "sign-plain"), entry("inside", "in the case, not under all", "sign-faint"), entry("outside", "neither", "sign-faint")];
-  if (step === "choice" && trial) return [entry("inside", "joins in the trial", "sign-plain"), entry("outside", "leaves in the trial", "sign-plain")];
-  const ramp = element("p", { class: "legend-ramp" }, ["risk low", element("span", {}, [0, 1, 2, 3, 4].map((step) => sign("inside", `risk-${step + 1}`))), "high"]);
-  const some = (state: State): boolean => offtakes.some((offtake) => offtake.state === state);
-  return [entry("inside", "inside", "sign-plain"), entry("outside", "outside", "sign-plain"), ...(some("not this round") ? [entry("not this round", "not this round", "sign-plain")] : []), ramp];
+function ramp(): HTMLElement {
+  return element("p", { class: "legend-ramp" }, ["risk low", element("span", {}, RISK_STEPS.map((step) => drawnSign({ shape: "inside", risk: true }, step))), "high"]);
 }

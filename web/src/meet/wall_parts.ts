@@ -10,7 +10,7 @@ export function heading(words: string): HTMLElement {
 
 /** A table; the first cell of a row is its head; codes are those of offtakes that the rows tell of. */
 export function table(label: string, heads: readonly string[], rows: readonly (readonly (Node | string)[])[], codes: readonly string[] = []): HTMLElement {
-  const head = heads.length ? [element("thead", {}, [element("tr", {}, heads.map((words) => element("th", { scope: "col" }, [words])))])] : [];
+  const head = heads.length ? [element("thead", {}, [element("tr", {}, heads.map((words) => (words ? element("th", { scope: "col" }, [words]) : element("td"))))])] : [];
   const body = rows.map(([first = "", ...others], i) => element("tr", { "data-code": codes[i] }, [element("th", { scope: "row" }, [first]), ...others.map((cell) => element("td", {}, [cell]))]));
   return element("table", { "aria-label": label }, [...head, element("tbody", {}, body)]);
 }
@@ -20,12 +20,6 @@ export function shareBar(words: string, share: number): HTMLElement {
   const fill = element("span", { class: "bar-fill" });
   fill.style.setProperty("--share", String(share));
   return element("p", { class: "share-bar" }, [element("span", {}, [words]), element("span", { class: "bar" }, [fill])]);
-}
-
-/** Takes rows off the end of the last table until everything has room; another catchment has longer words. */
-export function fitRows(side: HTMLElement): void {
-  const rows = [...side.querySelectorAll("tr[data-code]")];
-  while (side.scrollHeight > side.clientHeight + 1 && rows.length > 1) rows.pop()?.remove();
 }
 
 /** Codes of the offtakes that are told of beside the map. */

@@ -1,9 +1,9 @@
 // The one table or figure beside the map at each step; no list has more than seven rows.
 import { decimals, money, percent } from "../core/numbers.ts";
 import { element } from "../parts/element.ts";
-import type { Meeting, Now } from "./told.ts";
+import { drawnSign } from "./ground.ts";
+import type { Meeting, Now, Offtake } from "./told.ts";
 import { choiceSide } from "./wall_choice.ts";
-import { sign } from "./wall_map.ts";
 import { heading, MOST_ROWS, shareBar, table } from "./wall_parts.ts";
 import { roomSide } from "./wall_room.ts";
 import { screenDrawing } from "./wall_screen.ts";
@@ -30,7 +30,7 @@ export function sideOf(meeting: Meeting, now: Now): Element[] {
 
 function problemSide({ offtakes }: Meeting): HTMLElement[] {
   const rows = RISK_WORDS.map((words, step) => [
-    element("span", { class: "with-sign" }, [sign("inside", `risk-${step + 1}`), words]),
+    element("span", { class: "with-sign" }, [drawnSign({ shape: "inside", risk: true }, step), words]),
     String(offtakes.filter(({ risk }) => risk === step).length),
   ]).reverse();
   return [
@@ -43,7 +43,7 @@ function problemSide({ offtakes }: Meeting): HTMLElement[] {
 function screensSide({ facts }: Meeting): Element[] {
   const left = 1 - facts.benefit_share;
   return [
-    heading("Loss to pumps"),
+    heading("Loss to pumps and channels"),
     shareBar("before", 1),
     shareBar("after", left),
     element("p", { class: "side-figure" }, [element("b", {}, [percent(facts.benefit_share)]), " avoided"]),
@@ -60,7 +60,14 @@ function listSide(meeting: Meeting): HTMLElement[] {
   const band = currency ? `Fund pays, ${currency}` : "Fund pays";
   return [
     table("The first inside the budget", ["Rank", "Offtake", band], first.map(({ code, rank, cost_band }) => [`${decimals(rank, 0)}.`, code, cost_band || "not told"]), first.map(({ code }) => code)),
-    element("p", { class: "side-more" }, [more > 0 ? `and ${counted(more, "more offtake")} inside` : `${counted(inside, "offtake")} inside in all`]),
-    element("p", { class: "budget-line" }, [element("span", {}, [`Budget ${money(budget, currency)} ends here`])]),
+    element("p", { class: "budget-line" }, [`${more > 0 ? `and ${more} more` : counted(inside, "offtake")} within ${money(budget, currency)}`]),
+    ...rankNote(offtakes, first),
   ];
+}
+
+/** Why ranks are missing among the rows, where all that are missing were left out of the round. */
+function rankNote(offtakes: readonly Offtake[], rows: readonly Offtake[]): HTMLElement[] {
+  const last = rows[rows.length - 1]?.rank ?? 0;
+  const isPassedOver = offtakes.some((offtake) => offtake.rank < last && offtake.state !== "not this round" && !rows.includes(offtake));
+  return last === rows.length || isPassedOver ? [] : [element("p", { class: "side-note" }, ["Ranks that are missing are built or not in this round."])];
 }

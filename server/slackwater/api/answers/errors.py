@@ -51,6 +51,15 @@ class ConflictAnswer(Answer):
     at: str
 
 
+class AgreedMeanwhile(Answer):
+    """What stands as agreed in a meeting, where another facilitator wrote first."""
+
+    what: str
+    words: str
+    left_open: str
+    revision: int
+
+
 class ErrorBody(Answer):
     """What went wrong, in a word for programs and a sentence for people."""
 
@@ -59,6 +68,7 @@ class ErrorBody(Answer):
     findings: list[FindingAnswer] | None = None
     conflicts: list[ConflictAnswer] | None = None
     minutes: bool | None = Field(None, description="of a meeting: whether its minutes can be read")
+    agreed: AgreedMeanwhile | None = None
 
 
 class ErrorAnswer(Answer):

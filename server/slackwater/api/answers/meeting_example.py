@@ -22,7 +22,7 @@ MEETING: dict[str, Any] = {
     "criteria": [{"name": "risk", "label": "Entrainment risk", "meaning": "How much is at risk."}],
     "weights": WEIGHTS,
     "groups": ["irrigator", "angler", "traditional owner", "council", "agency", "other"],
-    "least_tried": 3,
+    "least_tried": 5,
     "map": {
         "width_mm": 180.0,
         "height_mm": 120.0,
@@ -57,9 +57,19 @@ MEETING: dict[str, Any] = {
         "inside": 2,
         "benefit_share": 0.62,
         "by_score": _WAY,
-        "best": _WAY,
+        "best": {**_WAY, "gap": 0.0},
     },
     "steps": [{"step": "river", "title": "The river", "sentence": "3 offtakes along 29.2 km."}],
+}
+_AGREED: dict[str, Any] = {
+    "what": "case",
+    "words": "Start this winter.",
+    "at": AT,
+    "inside_count": 2,
+    "benefit_share": 0.62,
+    "inside": ["A", "C"],
+    "weights": None,
+    "is_trial_shown": False,
 }
 NOW: dict[str, Any] = {
     "at": AT,
@@ -68,17 +78,19 @@ NOW: dict[str, Any] = {
     "door_open": True,
     "ended": False,
     "phones": 7,
-    "tried": 5,
-    "sentence": "Under these weights 2 offtakes; 1 stays inside among the 5 weightings tried here.",
+    "tried": 6,
+    "sentence": "The middle of this room reaches 2 offtakes; 1 stays inside under all 6 weightings "
+    "tried here.",
     "room": {
         "weights": [
-            {"name": "risk", "label": "Entrainment risk", "low": 0.4, "middle": 0.6, "high": 0.7}
+            {"name": "risk", "label": "Entrainment risk", "low": 0.4, "middle": 0.62, "high": 0.7}
         ],
         "stays": ["A"],
         "turns": [
-            {"code": "B", "count": 3, "on": "cost", "more": False, "words": "in under 3 of 5"}
+            {"code": "B", "count": 3, "on": "cost", "more": False, "words": "3 of 6 fund it; …"}
         ],
         "turns_count": 1,
+        "few": 1,
         "inside_count": 2,
     },
     "trial": {
@@ -88,11 +100,11 @@ NOW: dict[str, Any] = {
         "inside": 2,
         "benefit_share": 0.62,
     },
-    "agreed": {"what": "case", "words": "Start this winter."},
+    "agreed": _AGREED,
 }
 LEAD: dict[str, Any] = {
     **NOW,
-    "agreed": {"what": "case", "words": "Start this winter.", "left_open": "Who pays?"},
+    "agreed": {**_AGREED, "left_open": "Who pays?", "revision": 2},
     "wall": NOW,
     "present": 6,
     "groups": {"irrigator": 3, "angler": 2, "council": 1},
@@ -100,5 +112,6 @@ LEAD: dict[str, Any] = {
     "places": [{"phone": 4, "x_mm": 61.5, "y_mm": 40.0, "words": "the old ford"}],
     "dropped": 0,
     "shown": [{"at": AT, "step": "river"}],
+    "done": [{"at": AT, "what": "held"}],
     "minutes": False,
 }

@@ -78,6 +78,12 @@ class WayFacts(Answer):
     benefit_share: float
 
 
+class BestFacts(WayFacts):
+    """What the best set buys."""
+
+    gap: float = Field(description="share that another set could gain more; 0 where it is proven")
+
+
 class MeetingFacts(Answer):
     """Figures of the river and the case."""
 
@@ -90,7 +96,7 @@ class MeetingFacts(Answer):
     inside: int
     benefit_share: float
     by_score: WayFacts
-    best: WayFacts
+    best: BestFacts
 
 
 class MeetingStep(Answer):
@@ -128,7 +134,7 @@ class MeetingAnswer(Answer):
 
 
 class WeightSpread(Answer):
-    """Where the room's weights of one criterion lie, as shares."""
+    """Between which shares at least half of the room's weights of one criterion lie."""
 
     name: str
     label: str
@@ -138,7 +144,7 @@ class WeightSpread(Answer):
 
 
 class TurnsOnOpinion(Answer):
-    """A site that some weightings fund: how many, and on which criterion it turns."""
+    """An offtake that some weightings fund: how many, and on which criterion it turns."""
 
     code: str
     count: int
@@ -152,8 +158,12 @@ class RoomFigures(Answer):
 
     weights: list[WeightSpread]
     stays: list[str]
-    turns: list[TurnsOnOpinion] = Field(description="at most 40, those nearest half first")
+    turns: list[TurnsOnOpinion] = Field(
+        description="inside under three weightings at least and outside under as many; at most 40, "
+        "those nearest half first"
+    )
     turns_count: int
+    few: int = Field(description="offtakes that one or two weightings alone put in or out")
     inside_count: int
 
 
@@ -172,12 +182,19 @@ class AgreedShown(Answer):
 
     what: AgreedWhat
     words: str
+    at: str
+    inside_count: int
+    benefit_share: float
+    inside: list[str] = Field(description="in the case's order of rank")
+    weights: dict[str, int] | None = Field(description="of an agreed trial")
+    is_trial_shown: bool = Field(description="whether the trial that is shown is the one agreed")
 
 
 class AgreedLed(AgreedShown):
     """What was agreed, and what was left open."""
 
     left_open: str
+    revision: int = Field(description="one more with each change; a writer says which it saw")
 
 
 class _Stands(Answer):
@@ -219,12 +236,19 @@ class StepShown(Answer):
     step: StepName
 
 
+class DoneThere(Answer):
+    """Something done beside stepping, and when."""
+
+    at: str
+    what: str
+
+
 class LeadAnswer(_Stands):
     """What the facilitator is told: this moment, and what the wall shows of it."""
 
     model_config = like(LEAD)
 
-    agreed: AgreedLed | None
+    agreed: AgreedLed
     wall: NowAnswer
     present: int = Field(description="phones that look just now")
     groups: dict[str, int]
@@ -232,4 +256,5 @@ class LeadAnswer(_Stands):
     places: list[PlaceSeen]
     dropped: int
     shown: list[StepShown]
+    done: list[DoneThere]
     minutes: bool

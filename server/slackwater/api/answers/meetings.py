@@ -15,6 +15,7 @@ MOST_MM = 10_000.0
 StepName = Literal["river", "problem", "screens", "list", "room", "choice"]
 Group = Literal["", "irrigator", "angler", "traditional owner", "council", "agency", "other"]
 AgreedWhat = Literal["", "case", "trial"]
+AgreedAskedWhat = Literal["", "case", "trial", "same"]
 Level = Annotated[int, Field(strict=True, ge=0, le=10)]
 Millimetres = Annotated[float, Field(ge=0, le=MOST_MM, allow_inf_nan=False)]
 
@@ -40,7 +41,9 @@ class MineAsked(Asked):
     model_config = asked_like({"levels": {"risk": 6, "overlap": 2, "cost": 0}, "group": "angler"})
 
     levels: dict[Name, Level] | None = Field(
-        None, max_length=100, description="0 to 10 for each criterion; null leaves them as they are"
+        None,
+        max_length=100,
+        description="0 to 10 for each criterion; null leaves them as they are, {} takes them back",
     )
     group: Group = Field("", description="empty for whoever says nothing")
 
@@ -94,13 +97,16 @@ class TrialShownAsked(Asked):
 
 
 class AgreedAsked(Asked):
-    """What was agreed; an empty ``what`` takes it back, its words are kept."""
+    """What was agreed; an empty ``what`` takes it back, "same" changes words and nothing else."""
 
-    model_config = asked_like({"what": "case", "words": "Start this winter.", "left_open": ""})
+    model_config = asked_like(
+        {"what": "case", "words": "Start this winter.", "left_open": "", "seen": 0}
+    )
 
-    what: AgreedWhat
+    what: AgreedAskedWhat = Field(description="trial: the one shown now")
     words: Paragraph = ""
     left_open: Paragraph = ""
+    seen: Annotated[int, Field(strict=True, ge=0, description="revision of what was there before")]
 
 
 class MeetingAsked(Asked):

@@ -181,8 +181,12 @@ class LiveMeeting:
 
     def state(self) -> Values:
         """Give what is kept, so that it can be taken up again."""
-        led = self.room.led.as_dict()
-        return {"led": led, "wall": self._held} if self._held else {"led": led}
+        best = self.shown.best
+        kept = {
+            "led": self.room.led.as_dict(),
+            "best": [sorted(best.rows), best.benefit_share, best.gap],
+        }
+        return {**kept, "wall": self._held} if self._held else kept
 
     def _freeze(self) -> None:
         """Take down what the wall shows where it has just been held; let it go where it was."""

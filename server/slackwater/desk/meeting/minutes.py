@@ -1,7 +1,7 @@
 """What is kept of a meeting for everyone? Facts, made once when it closes; public ones alone.
 
 Nothing here comes from what a phone alone knows: places marked and single weightings are not read,
-and a group that few spoke for is kept without its count.
+a group that few spoke for is kept without its count, and none where few phones joined.
 """
 
 from __future__ import annotations
@@ -44,14 +44,15 @@ def minutes_facts(
     case : the shared case the meeting rested on.
     meeting : what its pages were told once and for all.
     lead : what the facilitator was told at the end; places marked are not read.
-    room : what the weightings have in common, every site that turns on opinion among it; None
+    room : what the weightings have in common, every offtake that turns on opinion among it; None
         where too few were tried.
     agreed_case : what the agreed trial was kept as; None where none was.
     zone : in which times are written; this machine's own where not given.
     """
     agreed, held = dict(lead["agreed"] or {}), agreed_case or case
     sites = Sites(case, held, room, int(lead["tried"]))
-    spoken = {name: count for name, count in lead["groups"].items() if name and count}
+    tell_groups = lead["phones"] >= meeting["least_tried"]
+    spoken = {name: count for name, count in lead["groups"].items() if count and tell_groups}
     return {
         "form": FORM,
         "code": meeting["code"],
@@ -62,6 +63,7 @@ def minutes_facts(
         "opened_at": _in_hall(read_at(meeting["opened_at"]), zone),
         "ended_at": _in_hall(ended_at, zone),
         "shown": _shown(lead["shown"], meeting["steps"], ended_at, zone),
+        "done": [{**each, "at": _in_hall(read_at(each["at"]), zone)} for each in lead["done"]],
         "phones": lead["phones"],
         "tried": lead["tried"],
         "least_tried": meeting["least_tried"],
@@ -69,11 +71,13 @@ def minutes_facts(
         "room": None if room is None else sites.of_room(),
         "by_score": _bought(meeting["facts"]["by_score"]),
         "best": _bought(meeting["facts"]["best"]),
+        "best_proven": not meeting["facts"]["best"]["gap"],
         "groups": [[name, count if count >= FEW else None] for name, count in spoken.items()],
-        "without": [name for name in meeting["groups"] if name not in spoken],
+        "without": [name for name in meeting["groups"] if tell_groups and name not in spoken],
         "counts_told": counts_told(spoken, lead["phones"]),
         "agreed": _agreed(agreed, sites),
         "listed": sites.inside(),
+        "skipped": sites.skipped(),
         "drawing": kept_drawing(
             draw_map(ground_shown(held, Viewer.PUBLIC), WIDTH_MM, MOST_HEIGHT_MM)
         ),

@@ -51,8 +51,20 @@ class Sites:
         return {
             "stays": [self._site(code) for code in room["stays"]],
             "turns": [self._site(each["code"]) for each in room["turns"]],
+            "few": room["few"],
             "inside": room["inside_count"],
         }
+
+    def skipped(self) -> str:
+        """Say what the ranks are that the set's list has not: "" none, "round" all built or not in
+        this round, "outside" some of them outside the set.
+        """
+        inside = {row.code for row in self.held.rows if row.inside}
+        last = max((self._ranks[code] for code in inside), default=0)
+        missing = [row for row in self.case.rows if row.rank < last and row.code not in inside]
+        if not missing:
+            return ""
+        return "round" if all(row.state == "not_in_round" for row in missing) else "outside"
 
     @cached_property
     def _ranks(self) -> dict[str, int]:
@@ -93,9 +105,12 @@ class Sites:
         }
 
     def _under(self, code: str) -> int | None:
-        """Give under how many of the weightings tried a site is inside."""
+        """Give under how many of the weightings tried an offtake is inside; None where that is not
+        told, as one or two phones could be told apart by it.
+        """
         if self.room is None:
             return None
         if code in self.room["stays"]:
             return self.tried
-        return int(self._turns.get(code, {}).get("count", 0))
+        count: int | None = self._turns.get(code, {}).get("count")
+        return count

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from threading import Lock
 
 import numpy as np
 
+from slackwater.decisions import score
 from slackwater.decisions.best_set import BestSet
 from slackwater.decisions.by_score import Site, fund_by_score
-from slackwater.decisions.score import to_thousandths
 from slackwater.desk.funding import benefit_adults, sites_of
 from slackwater.desk.funding_desk import Asked
 from slackwater.desk.kept_answers import KeptAnswers
@@ -19,42 +18,12 @@ from slackwater.desk.listed import Whole, ranked
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.set_benefit import share_of
 from slackwater.desk.trial import Trial, trial_of
-from slackwater.errors import Cancelled
 from slackwater.meeting.weightings import Flags, Weights
 from slackwater.progress import Progress
 
 BENEFITS_KEPT = 32
-
-
-class LongEnough(Progress):
-    """Progress of a search that stops by itself, once its time is over and a set was found.
-
-    Attributes
-    ----------
-    found : sets, each better than the one before.
-    """
-
-    def __init__(self, seconds: float) -> None:
-        super().__init__()
-        self._end = time.monotonic() + seconds
-        self.found: list[BestSet] = []
-
-    def advance(self, units: int = 1) -> None:
-        """Check in.
-
-        Raises
-        ------
-        Cancelled
-            Where it has been long enough.
-        """
-        super().advance(units)
-        if self.stopped:
-            raise Cancelled("long enough")
-
-    @property
-    def stopped(self) -> bool:
-        """Whether it has been long enough."""
-        return bool(self.found) and time.monotonic() >= self._end
+PROVEN = 1e-6
+"""A gap no larger is none: no other set gains more."""
 
 
 @dataclass(frozen=True)
@@ -64,11 +33,13 @@ class SetHere:
     Attributes
     ----------
     rows : of the table of offtakes.
-    benefit_share : share of the loss to pumps that it avoids.
+    benefit_share : share of the loss to pumps and channels that it avoids.
+    gap : of the best set, how much more another could gain, as a share; 0 where it is proven.
     """
 
     rows: frozenset[int]
     benefit_share: float
+    gap: float = 0.0
 
 
 class MoneyHere:
@@ -117,23 +88,23 @@ class MoneyHere:
         return inside
 
     def benefit_share(self, weights: Weights) -> float:
-        """Share of the loss to pumps that the list by score avoids; a sweep of the river, kept."""
+        """Share of the loss that the list by score avoids; a sweep of the river, kept."""
         with self._sweeping:
             share: float = self._kept.give(weights, lambda: self._benefit_share(weights))
             return share
 
-    def best(self, within_s: float) -> SetHere:
-        """Give the best set under the case's conditions; the best one found where time runs out."""
-        asked, search = Asked(self.trial.budget, self.trial.conditions), LongEnough(within_s)
-        try:
-            best = self.case.shown.funding.answer(asked, search, search.found.append).certificate
-        except Cancelled:
-            best = search.found[-1]
-        return self._set(best)
+    def best(self) -> SetHere:
+        """Give the best set under the case's conditions: worked out until it is proven, or for a
+        minute, as everywhere at the desk; so the same data have the same set.
+        """
+        asked = Asked(self.trial.budget, self.trial.conditions)
+        return self._set(self.case.shown.funding.answer(asked, Progress()).certificate)
 
     def _set(self, best: BestSet) -> SetHere:
         return SetHere(
-            frozenset(best.picks), share_of(max(0.0, best.benefit), self.case.loss_adults)
+            frozenset(best.picks),
+            share_of(max(0.0, best.benefit), self.case.loss_adults),
+            gap_told(best.gap),
         )
 
     def _benefit_share(self, weights: Weights) -> float:
@@ -144,6 +115,16 @@ class MoneyHere:
         return dict(zip(self.criteria, weights, strict=True))
 
 
-def shared_out(parts: Sequence[int]) -> Weights:
-    """Give whole thousandths in the proportion of some numbers, by largest remainder."""
-    return tuple(to_thousandths(parts).tolist())
+def shared_out(parts: Sequence[int], whole: int = 1000) -> Weights:
+    """Give thousandths in the proportion of some numbers, by largest remainder.
+
+    Parameters
+    ----------
+    whole : parts that are shared out: 1000, or fewer that divide it, as 100 for whole per cents.
+    """
+    return tuple((score.shared_out(parts, whole) * (1000 // whole)).tolist())
+
+
+def gap_told(gap: float | None) -> float:
+    """Give a gap as it is told: 0 where the set is proven."""
+    return gap if gap is not None and gap > PROVEN else 0.0

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from slackwater.desk.meeting.said import agreed_said, room_said, trial_said, turn_said
+from slackwater.desk.meeting.agreed_shown import agreed_sentence, agreed_values
+from slackwater.desk.meeting.said import room_said, trial_said, turn_said
 from slackwater.desk.meeting.shown import MeetingShown
-from slackwater.meeting.led import Agreed
 from slackwater.meeting.phones import Phone
 from slackwater.meeting.snapshot import LEAST_TRIED, LeadSnapshot, Snapshot, Trial
-from slackwater.meeting.weightings import Turn, Weights
+from slackwater.meeting.weightings import Turn
 
 MOST_TURNS = 40
 
@@ -31,7 +31,7 @@ def now_values(now: Snapshot, shown: MeetingShown) -> dict[str, Any]:
         "sentence": _sentence(now, shown),
         "room": room_values(now, shown),
         "trial": None if now.trial is None else _trial(now.trial, shown),
-        "agreed": _agreed(now.agreed) if now.agreed.what else None,
+        "agreed": agreed_values(now, shown) if now.agreed.what else None,
     }
 
 
@@ -55,8 +55,13 @@ def lead_values(
         ],
         "present": lead.present,
         "dropped": lead.dropped,
-        "agreed": {**_agreed(lead.now.agreed), "left_open": lead.now.agreed.left_open},
+        "agreed": {
+            **agreed_values(lead.now, shown),
+            "left_open": lead.now.agreed.left_open,
+            "revision": lead.now.agreed.revision,
+        },
         "shown": [{"at": each.at, "step": each.step} for each in lead.shown],
+        "done": [{"at": each.at, "what": each.what} for each in lead.done],
         "minutes": minutes,
     }
 
@@ -70,7 +75,7 @@ def mine_values(phone: Phone, shown: MeetingShown) -> dict[str, Any]:
             {"x": place.x_mm, "y": place.y_mm, "words": place.words} for place in phone.places
         ],
         "inside": [] if phone.inside is None else shown.codes_of(phone.inside),
-        "weights": None if phone.weights is None else _named(phone.weights, shown),
+        "weights": None if phone.weights is None else shown.named(phone.weights),
     }
 
 
@@ -105,6 +110,7 @@ def room_values(
         "stays": shown.codes_of(figures.stays),
         "turns": [_turn(turn, tried, shown) for turn in turning[:most_turns]],
         "turns_count": len(turning),
+        "few": figures.few,
         "inside_count": int(figures.inside.sum()),
     }
 
@@ -116,20 +122,12 @@ def _sentence(now: Snapshot, shown: MeetingShown) -> str:
         inside, stays = (0, 0) if figures is None else (figures.inside.sum(), figures.stays.sum())
         return room_said(now.tried, LEAST_TRIED, int(inside), int(stays))
     if now.step == "choice" and now.agreed.what:
-        return _agreed_sentence(now.agreed, shown)
+        return agreed_sentence(now, shown)
     if now.step == "choice" and now.trial is not None:
         trial = _trial(now.trial, shown)
         share = shown.values["facts"]["benefit_share"]
         return trial_said(len(trial["joins"]), len(trial["leaves"]), trial["benefit_share"], share)
     return shown.sentence(now.step)
-
-
-def _agreed_sentence(agreed: Agreed, shown: MeetingShown) -> str:
-    facts = shown.values["facts"]
-    if agreed.weights is None:
-        return agreed_said(agreed.what, facts["inside"], facts["benefit_share"])
-    inside = shown.money.inside_of(agreed.weights)
-    return agreed_said(agreed.what, int(inside.sum()), shown.money.benefit_share(agreed.weights))
 
 
 def _turn(turn: Turn, tried: int, shown: MeetingShown) -> dict[str, Any]:
@@ -147,17 +145,9 @@ def _turn(turn: Turn, tried: int, shown: MeetingShown) -> dict[str, Any]:
 def _trial(trial: Trial, shown: MeetingShown) -> dict[str, Any]:
     """Set a trial beside the case; like every list by score it minds no choice by hand."""
     return {
-        "weights": _named(trial.weights, shown),
+        "weights": shown.named(trial.weights),
         "joins": shown.codes_of(trial.inside & ~shown.case_inside),
         "leaves": shown.codes_of(shown.case_inside & ~trial.inside),
         "inside": int(trial.inside.sum()),
         "benefit_share": shown.money.benefit_share(trial.weights),
     }
-
-
-def _named(weights: Weights, shown: MeetingShown) -> dict[str, int]:
-    return dict(zip(shown.basis.criteria, weights, strict=True))
-
-
-def _agreed(agreed: Agreed) -> dict[str, str]:
-    return {"what": agreed.what, "words": agreed.words}

@@ -13,6 +13,7 @@ from typing import Any
 from uuid import uuid4
 
 from slackwater.desk.meeting.live import LiveMeeting
+from slackwater.desk.meeting.money_here import SetHere
 from slackwater.desk.meeting.shown import Opening, meeting_shown
 from slackwater.desk.paper.documents import documents_of
 from slackwater.desk.secret import digest_of, new_secret
@@ -217,7 +218,9 @@ class Rooms:
     def _made_live(self, meeting: Meeting) -> LiveMeeting:
         documents = documents_of(self._working, meeting.case_id)
         opening = Opening(meeting.code, meeting.opened_at, meeting.ends_at)
-        shown = meeting_shown(documents.case, opening)
+        best = meeting.state.get("best")  # of one taken up again: what the hall saw before
+        known = SetHere(frozenset(best[0]), *best[1:]) if best else None
+        shown = meeting_shown(documents.case, opening, best=known)
         return LiveMeeting(self._working, meeting, shown, self._clock)
 
     def _require_place(self) -> None:

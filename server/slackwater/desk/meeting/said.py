@@ -30,12 +30,10 @@ TITLES = {
     "room": "What this room weighs",
     "choice": "The choice",
 }
-SCREENS = (
-    "A screen lets the water through and keeps fish in the river, the smallest less surely; "
-    "this list ranks sites, it designs no screen."
-)
-MOST_CRITERIA_NAMED = 4
-MOST_OF_LABEL = 24
+SCREENS = "A screen lets water through and keeps fish in the river, the smallest less surely."
+LOSS = "the loss to pumps and channels"
+MOST_OF_LIST = 98
+"""Letters of the list's sentence that stand large on a wall; a longer one counts its criteria."""
 PRODUCED, TAKEN = 0, 4
 """Columns of `Evaluation.balance`."""
 
@@ -51,21 +49,33 @@ def river_said(evaluation: Evaluation, unit: str, largest_m3s: float, river_km: 
     return f"{count[0].upper()}{count[1:]} along {length} of river{flow}."
 
 
-def problem_said(pumps: int, channels: int, taken: str, most: Concentrated) -> str:
-    """Say who takes water, what that takes of the fish, and how few of them make up half of it."""
-    takers = [count_of(n, what) for n, what in ((pumps, "pump"), (channels, "channel")) if n]
-    who = listed(takers) or "no offtake"
-    take = "takes" if pumps + channels <= 1 else "take"
+def problem_said(offtakes: int, taken: str, most: Concentrated) -> str:
+    """Say what offtakes take of the fish, and how few of them cause half of the loss.
+
+    Parameters
+    ----------
+    taken : share of the young fish adrift, "" where it is not told.
+    """
+    take = "takes" if offtakes <= 1 else "take"
     among = ""
-    if most.count and pumps + channels > 1:
-        make = "makes" if most.count == 1 else "make"
-        few = count_of(most.count, "offtake")
-        among = f"; {few} {make} up {percent(most.share)} of the loss"
-    return f"In the model, {who} {take} {taken or 'water'}{among}."
+    if most.count and offtakes > 1:
+        cause = "causes" if most.count == 1 else "cause"
+        among = f"; {decimals(most.count)} {cause} {percent(most.share)} of the loss"
+    of_what = f"{taken} of young fish adrift" if taken else "water"
+    return f"In the model {count_of(offtakes, 'offtake')} {take} {of_what}{among}."
 
 
 def taken_said(evaluation: Evaluation) -> str:
-    """Say which share of the young fish adrift is taken, a mean year, from guild to guild.
+    """Say which share of the young fish adrift is taken; "" as for `taken_share`."""
+    taken = taken_share(evaluation)
+    if not taken:
+        return ""
+    by_kind = ", by kind of fish" if " to " in taken else ""
+    return f"{taken} of the young fish adrift{by_kind}"
+
+
+def taken_share(evaluation: Evaluation) -> str:
+    """Give the share of the young fish adrift that is taken, a mean year, from guild to guild.
 
     Heads of different guilds are never added up: a share of each is true whatever production
     counts. "" where nobody may see them or none drift.
@@ -78,14 +88,12 @@ def taken_said(evaluation: Evaluation) -> str:
         return ""
     shares = drifting[:, TAKEN] / drifting[:, PRODUCED]
     least, most = (percent(float(each)) for each in (shares.min(), shares.max()))
-    if least == most:
-        return f"{most} of the young fish adrift"
-    return f"{least} to {most} of the young fish adrift, by kind of fish"
+    return most if least == most else f"{least} to {most}"
 
 
 @dataclass(frozen=True)
 class Concentrated:
-    """The fewest offtakes that make up half of the loss to pumps, and their share of it."""
+    """The fewest offtakes that cause half of the loss, and their share of it."""
 
     count: int
     share: float
@@ -109,14 +117,14 @@ def list_said(
     ----------
     weights : label and whole thousandths of each criterion.
     """
-    counted = [(label, weight) for label, weight in weights if weight]
-    if len(counted) > MOST_CRITERIA_NAMED or any(len(each) > MOST_OF_LABEL for each, _ in counted):
-        ordered = f"by {len(counted)}{SPACE}criteria"
-    else:
-        parts = [f"{percent(w / 1000)} by {inside_a_sentence(each)}" for each, w in counted]
-        ordered = listed(parts)
-    paid, among = money(budget, currency), count_of(of, "offtake")
-    return f"Ranked {ordered}; in that order {paid} reaches {decimals(inside)} of {among}."
+    counted = [label for label, weight in weights if weight]
+    names = listed([counted[0], *map(inside_a_sentence, counted[1:])])
+    far = f"{money(budget, currency)} reaches {decimals(inside)}"
+    told = f"{names} {'ranks' if len(counted) == 1 else 'rank'} {count_of(of, 'offtake')}; {far}."
+    if len(told) < MOST_OF_LIST:
+        return told
+    which = "A criterion ranks" if len(counted) == 1 else f"{len(counted)}{SPACE}criteria rank"
+    return f"{which} {count_of(of, 'offtake')}; {far}."
 
 
 def room_said(tried: int, least: int, inside: int, stays: int) -> str:
@@ -131,8 +139,10 @@ def room_said(tried: int, least: int, inside: int, stays: int) -> str:
         if stays
         else "none stays inside"
     )
-    among = f"among the {decimals(tried)} weightings tried here"
-    return f"Under these weights {count_of(inside, 'offtake')}; {stay} {among}."
+    return (
+        f"The middle of this room reaches {count_of(inside, 'offtake')}; {stay} under all "
+        f"{decimals(tried)} weightings tried here."
+    )
 
 
 def choice_said(
@@ -144,15 +154,16 @@ def choice_said(
     ----------
     conditions : whether the best set keeps to conditions or choices by hand.
     """
-    other = "the list by score"
+    gap, other, at_least = facts["best"]["gap"], "the list by score", ""
     if way == "score":
-        other = "the best set found under its conditions" if conditions else "the best set found"
+        other = "the best set under its conditions" if conditions else "the best set"
+        at_least = "at least " if gap else ""
     avoided = percent(facts["benefit_share"])
     beside = percent(facts["by_score" if way == "best" else "best"]["benefit_share"])
     screens = count_of(facts["inside"], "offtake")
     return (
-        f"Inside {money(budget, currency)} the case has {screens} and avoids {avoided} of the loss "
-        f"to pumps; {other} avoids {beside}."
+        f"For {money(budget, currency)} the case reaches {screens} and avoids {avoided} of {LOSS}; "
+        f"{other} avoids {at_least}{beside}."
     )
 
 
@@ -160,10 +171,10 @@ def trial_said(joins: int, leaves: int, trial_share: float, case_share: float) -
     """Say what a trial changes against the case."""
     moved = "nobody joins or leaves"
     if joins or leaves:
-        join, leave = ("s" * (joins == 1), "s" * (leaves == 1))
-        moved = f"{decimals(joins)} join{join} and {decimals(leaves)} leave{leave}"
+        join, leave = ("s" * (joins <= 1), "s" * (leaves == 1))
+        moved = f"{count_of(joins, 'offtake')} join{join} and {decimals(leaves)} leave{leave}"
     return (
-        f"In the trial {moved}; it avoids {percent(trial_share)} of the loss to pumps, "
+        f"In the trial {moved}; it avoids {percent(trial_share)} of the loss, "
         f"the case {percent(case_share)}."
     )
 
@@ -172,13 +183,26 @@ def agreed_said(what: str, inside: int, share: float) -> str:
     """Say what was agreed."""
     which = "the case as it stands" if what == "case" else "the trial"
     return (
-        f"Agreed here: {which}, {count_of(inside, 'offtake')} avoiding {percent(share)} "
-        "of the loss to pumps."
+        f"Agreed here: {which}, {count_of(inside, 'offtake')} avoiding {percent(share)} of {LOSS}."
+    )
+
+
+def another_said(trial: int, trial_share: float, agreed: int, agreed_share: float) -> str:
+    """Say that the trial that is shown is not the set that was agreed.
+
+    Parameters
+    ----------
+    trial, agreed : offtakes in each.
+    """
+    return (
+        f"This trial is not what was agreed: it avoids {percent(trial_share)} of the loss with "
+        f"{count_of(trial, 'offtake')}, the agreed set {percent(agreed_share)} with "
+        f"{decimals(agreed)}."
     )
 
 
 def turn_said(count: int, tried: int, label: str, more: bool) -> str:
-    """Say on what a site depends; ``label`` is "" where no one criterion tells them apart."""
+    """Say on what an offtake depends; ``label`` is "" where no one criterion tells them apart."""
     funded = f"{decimals(count)} of {decimals(tried)} fund it"
     if not label:
         return f"{funded}; no one criterion tells them apart."

@@ -12,7 +12,7 @@ import numpy as np
 from slackwater.decisions.score import MILLION
 from slackwater.desk.criteria_shown import LABELS, criteria_told
 from slackwater.desk.meeting.map_shown import MapShown, map_shown
-from slackwater.desk.meeting.money_here import MoneyHere, SetHere, shared_out
+from slackwater.desk.meeting.money_here import MoneyHere, SetHere, gap_told, shared_out
 from slackwater.desk.meeting.said import (
     SCREENS,
     TITLES,
@@ -24,6 +24,7 @@ from slackwater.desk.meeting.said import (
     river_said,
     room_said,
     taken_said,
+    taken_share,
 )
 from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
@@ -33,18 +34,17 @@ from slackwater.desk.visibility import Viewer
 from slackwater.meeting.led import STEPS
 from slackwater.meeting.phones import GROUPS
 from slackwater.meeting.snapshot import LEAST_TRIED, Basis
-from slackwater.meeting.weightings import Flags
+from slackwater.meeting.weightings import Flags, Weights
 from slackwater.reports.figures import money
 
 MEANINGS = {
-    "risk": "How much of the river's loss to pumps and channels is at this offtake.",
-    "overlap": "How closely the time of taking water matches the time young fish drift past.",
-    "cost": "How little a screen costs here over its life.",
+    "risk": "Offtakes that take the most fish first.",
+    "overlap": "Offtakes that run while young fish drift past first.",
+    "cost": "Cheaper screens first.",
 }
 STATES = {"inside": "inside", "outside": "outside", "not_in_round": "not this round"}
 RISK_STEPS = 5
 """Of equal width, as the map page colours them (``web/src/core/risk.ts``)."""
-BEST_WITHIN_S = 6.0
 
 
 @dataclass(frozen=True)
@@ -77,6 +77,7 @@ class MeetingShown:
     by_rank : rows of the table in the case's order.
     case_inside : who is inside in the case, by row.
     labels : criterion -> what people call it.
+    best : the best set, to be kept with the meeting.
     """
 
     values: Mapping[str, Any]
@@ -86,6 +87,7 @@ class MeetingShown:
     by_rank: tuple[int, ...]
     case_inside: Flags
     labels: Mapping[str, str]
+    best: SetHere
 
     def codes_of(self, inside: Flags) -> list[str]:
         """Give codes of flagged offtakes in the case's order of rank.
@@ -95,15 +97,23 @@ class MeetingShown:
         """
         return [self.codes[row] for row in self.by_rank if inside[row]]
 
+    def named(self, weights: Weights) -> dict[str, int]:
+        """Give weights by their criteria."""
+        return dict(zip(self.basis.criteria, weights, strict=True))
+
     def sentence(self, step: str) -> str:
         """Give the sentence that a step has whatever the hall does."""
         return next(each["sentence"] for each in self.values["steps"] if each["step"] == step)
 
 
 def meeting_shown(
-    case: CaseShown, opening: Opening, *, best_within_s: float = BEST_WITHIN_S
+    case: CaseShown, opening: Opening, *, best: SetHere | None = None
 ) -> MeetingShown:
     """Gather all that is fixed for a meeting; by score, the best set is looked for, so it may wait.
+
+    Parameters
+    ----------
+    best : the best set where it is known, as of a meeting that was opened before.
 
     Raises
     ------
@@ -111,7 +121,7 @@ def meeting_shown(
         Where the committed sites alone cost more than the budget.
     """
     funds = MoneyHere(case)
-    by_score, best = _both_ways(case, funds, best_within_s)
+    by_score, best = _both_ways(case, funds, best)
     inside = np.zeros(len(case.rows), np.bool_)
     inside[[row.position for row in case.rows if row.inside]] = True
     drawn = map_shown(case)
@@ -138,6 +148,7 @@ def meeting_shown(
         by_rank=tuple(row.position for row in case.rows),
         case_inside=inside,
         labels={each["name"]: each["label"] for each in criteria},
+        best=best,
     )
 
 
@@ -146,12 +157,12 @@ def risk_step(millionths: int) -> int:
     return min(RISK_STEPS - 1, max(0, millionths * RISK_STEPS // MILLION))
 
 
-def _both_ways(case: CaseShown, funds: MoneyHere, within_s: float) -> tuple[SetHere, SetHere]:
+def _both_ways(case: CaseShown, funds: MoneyHere, known: SetHere | None) -> tuple[SetHere, SetHere]:
     """Give the set by score and the best one, each for the case's budget; one is the case's own."""
     rows = frozenset(row.position for row in case.rows if row.inside)
-    own = SetHere(rows, case.result["benefit_share"])
+    own = SetHere(rows, case.result["benefit_share"], gap_told(case.result.get("gap")))
     if case.trial["way"] == "score":
-        return own, funds.best(within_s)
+        return own, known or funds.best()
     weights = funds.own_weights
     return SetHere(frozenset(funds.picks_of(weights)), funds.benefit_share(weights)), own
 
@@ -237,9 +248,13 @@ def _facts(
         "inside": case.result["inside_count"],
         "benefit_share": case.result["benefit_share"],
     } | {
-        way: {"inside": len(each.rows), "benefit_share": each.benefit_share}
-        for way, each in ways.items()
+        "by_score": _bought(ways["by_score"]),
+        "best": {**_bought(ways["best"]), "gap": ways["best"].gap},
     }
+
+
+def _bought(way: SetHere) -> dict[str, Any]:
+    return {"inside": len(way.rows), "benefit_share": way.benefit_share}
 
 
 def _steps(case: CaseShown, facts: Mapping[str, Any], most: Concentrated) -> list[dict[str, str]]:
@@ -248,7 +263,7 @@ def _steps(case: CaseShown, facts: Mapping[str, Any], most: Concentrated) -> lis
     largest_m3s = max((river.flow_m3s for river in rivers_shown(case.evaluation)), default=0.0)
     said = {
         "river": river_said(case.evaluation, trial["unit"], largest_m3s, facts["river_km"]),
-        "problem": problem_said(facts["pumps"], facts["channels"], facts["loss_words"], most),
+        "problem": problem_said(facts["offtakes"], taken_share(case.evaluation), most),
         "screens": SCREENS,
         "list": list_said(
             case.weights, facts["by_score"]["inside"], len(case.rows), trial["budget"], currency
