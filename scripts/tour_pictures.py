@@ -9,12 +9,15 @@ import sys
 import tempfile
 from pathlib import Path
 
+import httpx
 from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / "demo_data" / "tour"
 COLOURS = 256
+WEIGHED = [(8, 1, 3), (9, 2, 2), (6, 2, 4), (7, 0, 3), (5, 3, 5), (8, 2, 1), (6, 1, 6), (9, 1, 2)]
+"""Entrainment risk, season overlap and low cost, as eight invented phones weigh them."""
 CALM = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
@@ -53,6 +56,11 @@ def take(address: str) -> None:
         paper = print_a_case(page)
         save(paper, "paper")
         paper.close()
+        wall = browser.new_page(viewport={"width": 1920, "height": 1080})
+        wall.goto(meeting_on_the_case(address))
+        wall.get_by_text("weightings tried").first.wait_for()
+        save(wall, "wall")
+        wall.close()
         phone = browser.new_page(viewport={"width": 390, "height": 844})
         phone.goto(address)
         phone.get_by_text("LN-118").first.wait_for()
@@ -87,6 +95,25 @@ def print_a_case(page: Page) -> Page:
     paper.set_viewport_size({"width": 900, "height": 1120})
     paper.goto(link.evaluate("link => link.href"))
     return paper
+
+
+def meeting_on_the_case(address: str) -> str:
+    """Open a meeting on the saved case, with invented phones; give the wall's address."""
+    with httpx.Client(base_url=address, timeout=120) as lead:
+        case = lead.get("/api/cases").json()["cases"][0]["id"]
+        lead.post(f"/api/cases/{case}/share").raise_for_status()
+        asked = {"case_id": case, "hours": 1}
+        meeting = lead.post("/api/meetings", json=asked).raise_for_status().json()
+        here = f"/api/meet/{meeting['code']}"
+        for risk, overlap, cost in WEIGHED:
+            phone = lead.post(f"{here}/join", json={}).raise_for_status().json()["phone"]
+            mine = {"levels": {"risk": risk, "overlap": overlap, "cost": cost}, "group": ""}
+            lead.put(
+                f"{here}/mine", json=mine, headers={"X-Slackwater-Phone": phone}
+            ).raise_for_status()
+        key = {"X-Slackwater-Key": meeting["key"]}
+        lead.put(f"{here}/lead/step", json={"step": "room"}, headers=key).raise_for_status()
+    return f"{address}{meeting['wall']}"
 
 
 def main() -> None:
