@@ -165,7 +165,7 @@ def test_a_criterion_and_the_column_it_names_come_in_one_edit(register: Register
         Change("offtakes", "0013", "pelicans", None, 5),
     )
     register.apply(said, check)
-    assert register.raw().tables["offtakes"].cells["pelicans"] == [4.0, 5.0]
+    assert register.raw().tables["offtakes"].cells["pelicans"] == (4.0, 5.0)
     with pytest.raises(InputFaults):
         register.apply(edit(Change("catchment", "", "toml", text, "weights = [")), check)
 

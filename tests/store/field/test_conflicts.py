@@ -152,7 +152,8 @@ def test_notes_that_follow_each_other_in_a_ring_harm_nobody(desk: Desk, phone: P
     one["after"] = other["id"]
     assert desk.send([one, other])["refused"] == []
     assert len(desk.notes(phone.run_id)) == 2
-    assert desk.get("proposals") == {"proposals": [], "contested": [], "said": []}
+    nothing = {"proposals": [], "contested": [], "said": [], "photos": []}
+    assert desk.get("proposals") == nothing
     again = phone.write(*CAPACITY, "29", "ML/d")
     desk.send([again])
     (proposal,) = desk.get("proposals")["proposals"]

@@ -25,7 +25,7 @@ SHORTEST_S, LONGEST_S = 0.1, 1.0
 AT_LEAST = 12
 """Notes that are acknowledged before the blow."""
 PHONES = 4
-ROUNDS = {"sqlite": 4, "postgresql": 2}
+ROUNDS = {"sqlite": 2, "postgresql": 1}
 LONG_ROUNDS = {"sqlite": 60, "postgresql": 40}
 
 
