@@ -38,7 +38,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the tests of many rounds too")
 
 
-MANY = {"laws": (6, 3), "reference": (6, 3), "journeys": (2, 3), "contracts": (6, 3), "store": (12, 3)}
+MANY = {
+    "laws": (6, 3), "reference": (6, 3), "journeys": (2, 3), "contracts": (6, 3), "store": (12, 3),
+}  # fmt: skip
 """Folder -> above how many cases a test has many, and which of them the short run takes: every
 so-manieth."""
 
