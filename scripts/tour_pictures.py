@@ -16,9 +16,10 @@ from playwright.sync_api import Page, sync_playwright
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / "demo_data" / "tour"
 COLOURS = 256
+CHROMIUM = "/usr/bin/chromium-headless-shell"
 WEIGHED = [(8, 1, 3), (9, 2, 2), (6, 2, 4), (7, 0, 3), (5, 3, 5), (8, 2, 1), (6, 1, 6), (9, 1, 2)]
 """Entrainment risk, season overlap and low cost, as eight invented phones weigh them."""
-CALM = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+CALM = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
 def save(page: Page, name: str) -> None:
@@ -33,7 +34,7 @@ def save(page: Page, name: str) -> None:
 def take(address: str) -> None:
     """Walk through the page as the README does."""
     with sync_playwright() as browsers:
-        browser = browsers.chromium.launch(executable_path="/usr/bin/chromium", args=CALM)
+        browser = browsers.chromium.launch(executable_path=CHROMIUM, args=CALM)
         desk = browser.new_context(viewport={"width": 1440, "height": 900})
         page = desk.new_page()
         page.goto(address)

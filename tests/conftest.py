@@ -9,9 +9,9 @@ import pytest
 from hypothesis import HealthCheck, Phase, settings
 from playwright.sync_api import Browser, sync_playwright
 
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = "/usr/bin/chromium-headless-shell"
+"""Debian's Chromium without a window: the same engine for a quarter less work."""
 QUIET = [
-    "--headless",
     "--no-sandbox",
     "--disable-gpu",
     "--disable-quic",

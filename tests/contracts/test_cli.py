@@ -154,6 +154,7 @@ def test_fund_keeps_to_districts_and_most_installs_and_plans_rounds(
     assert 0 < rounds["discounted_adults"] <= rounds["upper_bound_adults"] * (1 + 1e-9)
 
 
+@pytest.mark.long
 def test_fund_takes_a_group_in_whole_and_says_what_that_saves(tmp_path: Path) -> None:
     """Two unquoted pumps cost less together; with one left out neither is funded."""
     folder, file = tmp_path / "catchment", tmp_path / "fund.json"

@@ -64,6 +64,7 @@ def enumerated(shown: Shown, asked: Asked, stays: Picks, out: set[int]) -> float
     return float(gains_of(evaluation, Progress()).benefit(sets).max())
 
 
+@pytest.mark.long
 def test_who_comes_in_is_the_best_of_all_who_could(tmp_path: Path) -> None:
     """Over invented catchments, whoever declines: what is reached is the enumerated best."""
     tried = entered = 0

@@ -295,6 +295,7 @@ def test_what_would_bring_it_into_the_best_set_does_so(page: Page, address: str)
     assert code in above_the_line(page.evaluate(LISTED))
 
 
+@pytest.mark.long
 def test_rules_that_clash_are_named_with_what_they_are_short_by(page: Page) -> None:
     """Conditions no set can meet: the page says which clash and by how much, and shows what was."""
     show(page, BEST)

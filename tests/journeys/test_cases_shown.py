@@ -17,6 +17,7 @@ from tests.journeys.test_map import DESK, PHONE, assert_axe_silent, watched
 WIDE, NARROW = {"width": 1920, "height": 1080}, {"width": 320, "height": 640}
 
 
+@pytest.mark.long
 def test_a_case_on_older_data_keeps_its_numbers_and_says_so(
     browser: Browser, tmp_path: Path
 ) -> None:

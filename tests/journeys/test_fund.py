@@ -22,7 +22,7 @@ from tests.journeys.test_map import (
     watched,
 )
 
-WEIGHTINGS, FEW_WEIGHTINGS = 200, 50
+WEIGHTINGS, FEW_WEIGHTINGS = 200, 25
 NAMES = {"risk": "Entrainment risk", "overlap": "Season overlap", "cost": "Low cost"}
 WIDE = {"width": 1920, "height": 1080}
 LISTED = """() => {
@@ -95,7 +95,7 @@ def test_list_and_map_agree_over_many_weightings(
     browser: Browser, address: str, request: pytest.FixtureRequest
 ) -> None:
     """W1: codes above the budget line = codes drawn inside on the map; and = the rule's own, over
-    200 weightings (50 in the short run)."""
+    200 weightings (25 in the short run)."""
     many = WEIGHTINGS if request.config.getoption("--long") else FEW_WEIGHTINGS
     offtakes, chance = offtakes_of(address), random.Random(7)
     fundable = {

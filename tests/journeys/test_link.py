@@ -87,6 +87,7 @@ def test_a_link_alone_reopens_what_was_seen(
         assert "at=LN-" in link
 
 
+@pytest.mark.long
 def test_hand_choices_of_a_link_wait_for_their_reasons(browser: Browser, address: str) -> None:
     """W8, W9: codes come without reasons, are not sent, and count once a reason is written."""
     for page in watched(browser, address, DESK):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import httpx
+import pytest
 from playwright.sync_api import Browser, expect
 
 from tests.journeys.test_best_set import LONG_MS
@@ -16,6 +17,7 @@ from tests.journeys.test_map import DESK, ROWS, watched
 SLOWER = 4
 
 
+@pytest.mark.long
 def test_from_a_link_to_the_printed_page_on_a_slow_machine(
     browser: Browser, work_address: str
 ) -> None:

@@ -19,7 +19,7 @@ SHORTEST_S, LONGEST_S = 0.1, 1.2
 AT_LEAST = 5
 """Edits that are acknowledged before the blow."""
 
-ROUNDS = {"sqlite": 3, "postgresql": 2}
+ROUNDS = {"sqlite": 2, "postgresql": 2}
 ROUNDS_STOPPED = 1
 LONG_ROUNDS = {"sqlite": 100, "postgresql": 60}
 LONG_ROUNDS_STOPPED = 40

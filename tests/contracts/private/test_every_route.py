@@ -54,7 +54,7 @@ def asked(request: pytest.FixtureRequest) -> int:
     return MOST_A_ROUTE if request.config.getoption("--long") else SHORT
 
 
-SOON = (Role.PUBLIC, Role.VIEWER)
+SOON = (Role.PUBLIC,)
 
 
 @pytest.mark.parametrize(

@@ -62,13 +62,13 @@ MEETING: dict[str, Any] = {
     "steps": [{"step": "river", "title": "The river", "sentence": "3 offtakes along 29.2 km."}],
 }
 _AGREED: dict[str, Any] = {
-    "what": "case",
+    "what": "trial",
     "words": "Start this winter.",
     "at": AT,
     "inside_count": 2,
     "benefit_share": 0.62,
     "inside": ["A", "C"],
-    "weights": None,
+    "weights": WEIGHTS,
     "is_trial_shown": False,
 }
 NOW: dict[str, Any] = {
