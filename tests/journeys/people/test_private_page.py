@@ -42,7 +42,9 @@ def visit(browser: Browser, folder: Path, place: tuple[Agency, str], role: Role)
     return told
 
 
-@pytest.mark.parametrize("role", [Role.PUBLIC, Role.VIEWER], ids=str)
+@pytest.mark.parametrize(
+    "role", [Role.PUBLIC, pytest.param(Role.VIEWER, marks=pytest.mark.long)], ids=str
+)
 def test_a_visit_leaves_no_secret_anywhere(
     browser: Browser, tmp_path: Path, place: tuple[Agency, str], role: Role
 ) -> None:

@@ -153,6 +153,7 @@ def test_straight_lines_on_the_map_are_said_to_be_no_roads(page: Page, *, by_roa
     page.unroute_all(behavior="ignoreErrors")
 
 
+@pytest.mark.long
 def test_of_a_served_file_days_are_planned_and_not_saved(browser: Browser, address: str) -> None:
     """There is no register to keep a run in."""
     with guarded(browser, address, DESK) as page:
