@@ -11,14 +11,15 @@ from pathlib import Path
 import pytest
 
 WEB = Path(__file__).resolve().parents[2] / "web"
-ROOMS = ("core", "wire", "surface", "parts", "screens", "field")
+ROOMS = ("core", "wire", "surface", "parts", "screens", "field", "meet")
 MAY_USE = {
     "core": {"core", "wire"},
     "wire": {"core", "wire"},
     "surface": {"core", "wire", "surface"},
     "parts": {"core", "wire", "parts"},
-    "screens": set(ROOMS) - {"field"},
+    "screens": set(ROOMS) - {"field", "meet"},
     "field": {"core", "wire", "parts", "field"},
+    "meet": {"core", "wire", "parts", "meet"},
 }
 
 

@@ -2,12 +2,9 @@
 import { percent } from "../core/numbers.ts";
 import type { Meeting, WayFacts } from "./told.ts";
 
-const FIXED = "\u00a0";
+export { spacedCode } from "../core/meeting_words.ts";
 
-/** A meeting code as it is read aloud: "K7R M4P". */
-export function spacedCode(code: string): string {
-  return code.length === 6 ? `${code.slice(0, 3)}${FIXED}${code.slice(3)}` : code;
-}
+const FIXED = "\u00a0";
 
 /** "1 phone joined", "24 phones joined". */
 export function phonesWords(count: number): string {

@@ -1,8 +1,7 @@
 // Meetings on one shared case: opened for so many hours, its pages and key shown once; those that go on,
 // each with a way to end it, and the minutes of those that are over.
 import { longDate, moment } from "../core/numbers.ts";
-import { HOURS_WRONG, hoursOf, LEAST_HOURS, meetCommand, MOST_HOURS, USUAL_HOURS } from "../core/meeting_words.ts";
-import { spacedCode } from "../meet/words.ts";
+import { HOURS_WRONG, hoursOf, LEAST_HOURS, meetCommand, MOST_HOURS, USUAL_HOURS, spacedCode } from "../core/meeting_words.ts";
 import ofMeetings from "../look/case_meeting.css" with { type: "text" };
 import ofPeople from "../look/people.css" with { type: "text" };
 import ofForms from "../look/sign_in.css" with { type: "text" };
