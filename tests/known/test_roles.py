@@ -53,7 +53,9 @@ def test_roles_add_up() -> None:
         singly = {
             least for role in held for least in Least if Caller("x", frozenset({role})).may(least)
         }
-        assert {least for least in Least if Caller("x", held).may(least)} == singly | {Least(door) for door in DOORS}
+        assert {least for least in Least if Caller("x", held).may(least)} == singly | {
+            Least(door) for door in DOORS
+        }
 
 
 def test_a_scientist_edits_the_biology_alone() -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from typing import Any
 
 from slackwater.errors import UsageError
@@ -18,6 +19,11 @@ STEPS = ("river", "problem", "screens", "list", "room", "choice")
 SAME = "same"
 AGREED = ("", "case", "trial", SAME)
 MOST_OF_WORDS = 600
+
+
+def iso_now() -> str:
+    """Give the time as ISO text, UTC."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds")
 
 
 @dataclass(frozen=True)

@@ -8,34 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
 from threading import RLock
 
 from slackwater.errors import UsageError
-from slackwater.meeting.led import Agreed, Led, agreed_on, require_step
+from slackwater.meeting.led import Agreed, Led, agreed_on, iso_now, require_step
 from slackwater.meeting.listeners import Listener, Listeners
 from slackwater.meeting.phone_book import PhoneBook
-from slackwater.meeting.phones import (
-    Phone,
-    Place,
-    levels_in_order,
-    require_group,
-    require_places,
-)
+from slackwater.meeting.phones import Phone, Place, levels_in_order, require_group, require_places
 from slackwater.meeting.refusals import ChangedMeanwhile, DoorClosed, MeetingOver
 from slackwater.meeting.sets import Sets
-from slackwater.meeting.snapshot import (
-    LEAST_TRIED,
-    Basis,
-    LeadSnapshot,
-    Snapshot,
-    Trial,
-)
-
-
-def iso_now() -> str:
-    """Give the time as ISO text, UTC."""
-    return datetime.now(UTC).isoformat(timespec="milliseconds")
+from slackwater.meeting.snapshot import LEAST_TRIED, Basis, LeadSnapshot, Snapshot, Trial
 
 
 class Room:
