@@ -81,6 +81,7 @@ def test_server_and_reference_give_the_same_numbers(tmp_path: Path, first: int) 
         assert differences(listed, theirs) == [], f"seed {seed}"
 
 
+@pytest.mark.long
 def test_every_feature_occurs_often_enough_to_matter(tmp_path: Path) -> None:
     """Each thing the model can meet shows in at least 20 of the 300 catchments compared."""
     seen = Counter(f for seed in range(SEEDS) for f in generate(tmp_path / str(seed), seed))
