@@ -32,7 +32,7 @@ HELD = CHECKS.get_by_names([
     "not_a_server_error", "status_code_conformance", "content_type_conformance",
     "response_headers_conformance", "response_schema_conformance",
 ])  # fmt: skip
-FEW, MANY = 3, 25
+FEW, MANY = 2, 25
 """Requests of each operation, of each of sound and unsound ones."""
 
 

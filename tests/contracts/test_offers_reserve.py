@@ -95,6 +95,7 @@ def test_who_comes_in_is_the_best_of_all_who_could(tmp_path: Path) -> None:
     assert entered > 2
 
 
+@pytest.mark.long
 def test_first_reserves_are_the_next_for_the_money(tmp_path: Path) -> None:
     """Nobody declines: nobody comes or goes; first reserves are the most gain per money outside."""
     checked = 0

@@ -279,6 +279,7 @@ def test_what_would_bring_it_in_by_score_does_so(page: Page, address: str) -> No
         expect(page.locator(".why-fund h3")).to_have_text("Outside the budget, by score")
 
 
+@pytest.mark.long
 def test_what_would_bring_it_into_the_best_set_does_so(page: Page, address: str) -> None:
     """W27, best set: the least budget the service finds, once applied, has it in the set."""
     show(page, BEST)
@@ -342,6 +343,7 @@ def test_who_is_not_the_lead_has_one_way(browser: Browser, address: str) -> None
 
 
 @pytest.mark.parametrize("size", [PHONE, {"width": 320, "height": 640}])
+@pytest.mark.long
 def test_the_best_set_fits_a_narrow_page(
     browser: Browser, address: str, size: dict[str, int]
 ) -> None:

@@ -102,6 +102,7 @@ def test_a_plan_is_stopped_and_what_is_wrong_is_said_at_the_field(page: Page) ->
     ("size", "theme"),
     [(NARROW, "light"), pytest.param(PROJECTOR, "projector", marks=pytest.mark.long)],
 )
+@pytest.mark.long
 def test_the_plan_fits_a_phone_and_a_projector(
     browser: Browser, work_address: str, size: dict[str, int], theme: str
 ) -> None:
