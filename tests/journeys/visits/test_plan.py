@@ -51,6 +51,7 @@ def test_days_are_planned_by_keyboard_and_what_could_change_the_set_is_told(page
     assert could.get_by_role("button").inner_text() in codes
     expect(could).to_contain_text(re.compile("it would (come into|go out of|have)"))
     idle = room.get_by_role("region", name="nothing measured there could change it").locator("li")
+    idle.first.wait_for(timeout=SLOW_MS)
     assert idle.first.get_by_role("button").inner_text() not in codes
     expect(idle.first).to_contain_text("whatever is found there")
     expect(room).to_contain_text("of what the best plan could")
