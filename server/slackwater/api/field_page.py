@@ -9,15 +9,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from fastapi import FastAPI
-from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse
 
 from slackwater.api.least_role import least
-from slackwater.api.page import PAGE_FOLDER
+from slackwater.api.page import NO_CACHE, PAGE_FOLDER, built_file
 from slackwater.people.roles import Least
 
-NOT_BUILT = "The page has not been built; scripts/setup builds it."
-NO_CACHE = {"Cache-Control": "no-cache"}
 WORKER = {**NO_CACHE, "Service-Worker-Allowed": "/field"}
 """The worker's file lies below the page that it keeps."""
 
@@ -27,20 +24,12 @@ def serve_field_page(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
 
     @app.get("/field", include_in_schema=False, **least(Least.ANYONE))
     def phone() -> FileResponse:
-        return _file(folder / "field" / "index.html", "text/html", NO_CACHE)
+        return built_file(folder / "field" / "index.html", "text/html")
 
     @app.get("/field/sw.js", include_in_schema=False, **least(Least.ANYONE))
     def worker() -> FileResponse:
-        return _file(folder / "field" / "sw.js", "text/javascript", WORKER)
+        return built_file(folder / "field" / "sw.js", "text/javascript", WORKER)
 
     @app.get("/field/manifest.webmanifest", include_in_schema=False, **least(Least.ANYONE))
     def manifest() -> FileResponse:
-        return _file(
-            folder / "field" / "manifest.webmanifest", "application/manifest+json", NO_CACHE
-        )
-
-
-def _file(file: Path, kind: str, headers: dict[str, str]) -> FileResponse:
-    if not file.is_file():
-        raise HTTPException(404, NOT_BUILT)
-    return FileResponse(file, media_type=kind, headers=headers)
+        return built_file(folder / "field" / "manifest.webmanifest", "application/manifest+json")

@@ -16,13 +16,12 @@ from slackwater.api.entry import Entry
 from slackwater.api.least_role import least
 from slackwater.api.looking import WorkingHere
 from slackwater.api.own_account import AccountsHere
-from slackwater.api.plain_page import LOOK, plain_page
+from slackwater.api.plain_page import KEPT_BY_NOBODY, LOOK, plain_page
 from slackwater.desk.shared_pages import SharedPages
 from slackwater.desk.working import Working
 from slackwater.errors import NotHere
 from slackwater.people.roles import Least
 
-KEPT_BY_NOBODY = {"Cache-Control": "no-store", "X-Robots-Tag": "noindex"}
 GONE = "there is nothing here: this link was never made, was ended, or is past its time"
 
 

@@ -57,27 +57,19 @@ class MeetingLimits:
 
     def count_wrong_code(self, address: str) -> None:
         """Note that an address named a meeting that is not there; TooMany where it goes on."""
-        wait_s = self._addresses.count(WRONG_CODES, address)
-        if wait_s:
-            raise TooMany(wait_s)
+        _require_no_wait(self._addresses.count(WRONG_CODES, address))
 
     def require_no_guesser(self, address: str) -> None:
         """Refuse an address that guesses codes whatever it asks next: it might be right."""
-        wait_s = self._addresses.spent(WRONG_CODES, address)
-        if wait_s:
-            raise TooMany(wait_s)
+        _require_no_wait(self._addresses.spent(WRONG_CODES, address))
 
     def count_look(self, address: str) -> None:
         """Note that an address asks something without a key; TooMany where it goes on and on."""
-        wait_s = self._addresses.count(LOOKS, address)
-        if wait_s:
-            raise TooMany(wait_s)
+        _require_no_wait(self._addresses.count(LOOKS, address))
 
     def count_join(self, address: str) -> None:
         """Note that an address has a phone join; TooMany where it has too many of them."""
-        wait_s = self._addresses.count(JOINS, address)
-        if wait_s:
-            raise TooMany(wait_s)
+        _require_no_wait(self._addresses.count(JOINS, address))
 
     def manners_of(self, digest: str) -> Manners:
         """Give what is known of how a phone behaves; the one quiet longest is forgotten."""
@@ -91,6 +83,12 @@ class MeetingLimits:
     def allows(self, digest: str) -> bool:
         """Whether a phone may ask just now; counts it either way."""
         return self.manners_of(digest).allows(self._clock())
+
+
+def _require_no_wait(wait_s: int) -> None:
+    """Refuse whoever has to wait; TooMany."""
+    if wait_s:
+        raise TooMany(wait_s)
 
 
 @dataclass

@@ -6,13 +6,12 @@ from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.responses import FileResponse, HTMLResponse, Response
-from starlette.exceptions import HTTPException
 
 from slackwater.api.least_role import least
 from slackwater.api.meeting_here import RoomsHere
 from slackwater.api.meeting_limits import MeetingLimits
-from slackwater.api.page import PAGE_FOLDER
-from slackwater.api.plain_page import plain_page
+from slackwater.api.page import NO_CACHE, PAGE_FOLDER, built_file
+from slackwater.api.plain_page import KEPT_BY_NOBODY, plain_page
 from slackwater.api.rate_limits import address_of
 from slackwater.desk.meeting.minutes_printed import (
     can_print,
@@ -25,9 +24,7 @@ from slackwater.desk.paper.documents import paper_look
 from slackwater.people.roles import Least
 
 NOT_BUILT = "The page of meetings has not been built; scripts/setup builds it."
-NO_CACHE = {"Cache-Control": "no-cache"}
 LOOK = "/meet/look.css"
-KEPT_BY_NOBODY = {"Cache-Control": "no-store", "X-Robots-Tag": "noindex"}
 NO_MINUTES = "there are no minutes here: no meeting of this code has ended in the last 30 days"
 
 
@@ -35,10 +32,7 @@ def serve_meeting_pages(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
     """Hand out the pages, which hold no data (least role: a meeting's code)."""
 
     def page(name: str) -> FileResponse:
-        file = folder / "meet" / f"{name}.html"
-        if not file.is_file():
-            raise HTTPException(404, NOT_BUILT)
-        return FileResponse(file, media_type="text/html", headers=NO_CACHE)
+        return built_file(folder / "meet" / f"{name}.html", "text/html", not_built=NOT_BUILT)
 
     @app.get("/meet", include_in_schema=False, **least(Least.MEETING))
     def join() -> FileResponse:

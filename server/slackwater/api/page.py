@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from fastapi import FastAPI
@@ -15,6 +16,10 @@ from slackwater.people.roles import Least
 
 PAGE_FOLDER = Path(__file__).parent.parent / "page"
 KEEP = "public, max-age=31536000, immutable"
+
+
+NOT_BUILT = "The page has not been built; scripts/setup builds it."
+NO_CACHE = {"Cache-Control": "no-cache"}
 
 
 class NamedByContent(StaticFiles):
@@ -33,10 +38,16 @@ def serve_page(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:
 
     @app.get("/", include_in_schema=False, **least(Least.ANYONE))
     def page() -> FileResponse:
-        index = folder / "index.html"
-        if not index.is_file():
-            raise HTTPException(404, "The page has not been built; scripts/setup builds it.")
-        return FileResponse(index, headers={"Cache-Control": "no-cache"})
+        return built_file(folder / "index.html", "text/html")
+
+
+def built_file(
+    file: Path, kind: str, headers: Mapping[str, str] = NO_CACHE, not_built: str = NOT_BUILT
+) -> FileResponse:
+    """Give a file of a page as it was built; 404 in words where it was not."""
+    if not file.is_file():
+        raise HTTPException(404, not_built)
+    return FileResponse(file, media_type=kind, headers=headers)
 
 
 def serve_assets(app: FastAPI, folder: Path = PAGE_FOLDER) -> None:

@@ -7,6 +7,8 @@ from html import escape
 from fastapi.responses import HTMLResponse
 
 LOOK = "/print/look.css"
+KEPT_BY_NOBODY = {"Cache-Control": "no-store", "X-Robots-Tag": "noindex"}
+"""Of what a secret address leads to."""
 
 
 def plain_page(

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from slackwater.desk.best_funding import FundingAnswer, round_of
+from slackwater.desk.best_set_shown import PROVED
 from slackwater.desk.evaluation import Evaluation
 from slackwater.desk.funding import Funded
 from slackwater.desk.groups_shown import groups_shown
-
-PROVED = 1e-6
 
 
 def fund_text(evaluation: Evaluation, answer: FundingAnswer) -> str:

@@ -107,13 +107,12 @@ class PhoneBook:
         self.dropped += 1
         return True
 
-    def seen_by_lead(self, now: Snapshot, wall: Snapshot, led: Led) -> LeadSnapshot:
+    def seen_by_lead(self, now: Snapshot, led: Led) -> LeadSnapshot:
         """Give what the facilitator sees of the phones, beside what the hall sees."""
         phones = self.phones
         said = Counter(each.group for each in phones)
         return LeadSnapshot(
             now=now,
-            wall=wall,
             groups={group: said[group] for group in GROUPS},
             unsaid=said[""],
             places=tuple((each.number, place) for each in phones for place in each.places),

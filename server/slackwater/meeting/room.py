@@ -257,7 +257,7 @@ class Room:
     def lead(self) -> LeadSnapshot:
         """Give what the facilitator sees."""
         with self._lock:
-            return self._book.seen_by_lead(self.now(), self.wall(), self._led)
+            return self._book.seen_by_lead(self.now(), self._led)
 
     def listen(self, listener: Listener) -> Callable[[], None]:
         """Have a function called after every change; see `Listeners.listen`."""

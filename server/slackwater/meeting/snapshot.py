@@ -86,11 +86,11 @@ class Snapshot:
 
 @dataclass(frozen=True, eq=False)
 class LeadSnapshot:
-    """What the facilitator sees.
+    """What the facilitator sees beside the wall.
 
     Attributes
     ----------
-    now, wall : of this moment, and as the wall has it.
+    now : of this moment, also where the wall is held.
     groups : phones by the group they speak for; unsaid : those that say none.
     places : number of a phone and a place it marked.
     present : phones with an open stream; dropped : how many were.
@@ -98,7 +98,6 @@ class LeadSnapshot:
     """
 
     now: Snapshot
-    wall: Snapshot
     groups: Mapping[str, int]
     unsaid: int
     places: tuple[tuple[int, Place], ...]

@@ -2,6 +2,7 @@
 // can be switched off; the keys a presenter's remote sends always work.
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { element } from "../parts/element.ts";
+import { singleKeys } from "../parts/single_keys.ts";
 import { isOverThePage, isTyping } from "../parts/typing.ts";
 
 export interface FacilitatorActs {
@@ -32,8 +33,7 @@ export interface FacilitatorKeys {
 
 /** Heard on the whole page. `host` takes the list, which is closed. */
 export function mountFacilitatorKeys(host: HTMLElement, acts: FacilitatorActs): FacilitatorKeys {
-  const single = element("input", { type: "checkbox" });
-  single.checked = readKept();
+  const { box: single, dispose: unswitched } = singleKeys(KEPT_AS);
   const opener = element("button", { type: "button", class: "keys-opener", "aria-haspopup": "dialog" }, ["Keys"]);
   const shut = element("button", { type: "button", class: "keys-shut" }, ["Close"]);
   const help = element("dialog", { class: "keys-help", "aria-labelledby": "keys-title" }, [
@@ -59,7 +59,7 @@ export function mountFacilitatorKeys(host: HTMLElement, acts: FacilitatorActs): 
     listen(opener, "click", open),
     listen(shut, "click", () => help.close()),
     listen(help, "close", () => opener.blur()), // no frame stays on a wall
-    listen(single, "change", () => keep(single.checked)),
+    unswitched,
     () => document.removeEventListener("keydown", pressed),
     () => help.remove(),
     () => opener.remove(),
@@ -79,20 +79,4 @@ function ofSingle(key: string, acts: FacilitatorActs, help: () => void): (() => 
   const place = Number(key) - 1;
   if (Number.isInteger(place) && place >= 0 && place < STEPS) return () => acts.step(place);
   return { h: acts.hold, t: acts.trial, "?": help }[key.toLowerCase()] ?? null;
-}
-
-function readKept(): boolean {
-  try {
-    return localStorage.getItem(KEPT_AS) !== "off";
-  } catch {
-    return true; // a browser that keeps nothing
-  }
-}
-
-function keep(on: boolean): void {
-  try {
-    localStorage.setItem(KEPT_AS, on ? "on" : "off");
-  } catch {
-    // it holds until the page is left
-  }
 }

@@ -2,6 +2,7 @@
 // switched off; what was chosen is kept on this machine.
 import { type Dispose, listen, together } from "../core/dispose.ts";
 import { element } from "./element.ts";
+import { singleKeys } from "./single_keys.ts";
 import { isOverThePage, isTyping } from "./typing.ts";
 
 export interface KeyAction {
@@ -22,8 +23,7 @@ const IN_LIST: readonly (readonly [string, string])[] = [
 
 export function mountKeyHelp(host: HTMLElement, actions: readonly KeyAction[]): Dispose {
   const opener = element("button", { type: "button", class: "quiet" }, ["Keys: ?"]);
-  const single = element("input", { type: "checkbox" });
-  single.checked = readKept();
+  const { box: single, dispose: unswitched } = singleKeys(KEPT_AS);
   const shut = element("button", { type: "button", class: "strip-button" }, ["Close"]);
   const rows = [...actions.map(({ key, words }) => [key, words] as const), ["?", "this list"] as const, ...IN_LIST];
   const help = element("dialog", { class: "help", "aria-label": "Keys" }, [
@@ -49,27 +49,11 @@ export function mountKeyHelp(host: HTMLElement, actions: readonly KeyAction[]): 
   return together([
     listen(opener, "click", open),
     listen(shut, "click", () => help.close()),
-    listen(single, "change", () => keep(single.checked)),
+    unswitched,
     () => {
       document.removeEventListener("keydown", pressed);
       opener.remove();
       help.remove();
     },
   ]);
-}
-
-function readKept(): boolean {
-  try {
-    return localStorage.getItem(KEPT_AS) !== "off";
-  } catch {
-    return true; // a browser that keeps nothing
-  }
-}
-
-function keep(on: boolean): void {
-  try {
-    localStorage.setItem(KEPT_AS, on ? "on" : "off");
-  } catch {
-    // it holds until the page is left
-  }
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from slackwater.desk.meeting.said import agreed_said, another_said
@@ -27,13 +28,12 @@ def agreed_values(now: Snapshot, shown: MeetingShown) -> dict[str, Any]:
     }
 
 
-def agreed_sentence(now: Snapshot, shown: MeetingShown) -> str:
-    """Say what was agreed, or that the trial on the wall is another one."""
-    count, share, _ = _bought(now.agreed, shown)
-    if now.trial is None or is_trial_shown(now):
-        return agreed_said(now.agreed.what, count, share)
-    trial_share = shown.money.benefit_share(now.trial.weights)
-    return another_said(int(now.trial.inside.sum()), trial_share, count, share)
+def agreed_sentence(agreed: Mapping[str, Any], trial: Mapping[str, Any] | None) -> str:
+    """Say what was agreed, or that the trial on the wall is another one; both as they are told."""
+    count, share = agreed["inside_count"], agreed["benefit_share"]
+    if trial is None or agreed["is_trial_shown"]:
+        return agreed_said(agreed["what"], count, share)
+    return another_said(trial["inside"], trial["benefit_share"], count, share)
 
 
 def is_trial_shown(now: Snapshot) -> bool:

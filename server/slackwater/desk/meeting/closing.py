@@ -56,7 +56,7 @@ def _kept_trial(working: Working, meeting: Meeting, shown: MeetingShown, weights
         id=str(uuid5(NAMESPACE_URL, f"slackwater:meeting:{meeting.id}")),
         name=f"Agreed at meeting {spaced_code(meeting.code)}",
         trial=Trial(
-            weights=dict(zip(shown.basis.criteria, weights, strict=True)),
+            weights=shown.named(weights),
             budget=of["trial"]["budget"],
             way=Way.SCORE,
         ),

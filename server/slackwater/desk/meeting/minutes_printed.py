@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import json
 import re
-from collections import OrderedDict
 from collections.abc import Mapping
 from hashlib import sha256
 from threading import Lock
 from typing import Any
 
+from slackwater.desk.kept_answers import KeptAnswers
 from slackwater.reports.minutes import minutes_html, minutes_of
 from slackwater.reports.minutes_pdf import LOOK, can_print, minutes_pdf
 
 __all__ = ["can_print", "minutes_file", "minutes_name", "minutes_page"]
 MOST_KEPT = 8
 LONGEST_NAME = 60
-_kept: OrderedDict[str, bytes] = OrderedDict()
+_kept = KeptAnswers(MOST_KEPT)
 _making = Lock()
 
 
@@ -40,12 +40,8 @@ def minutes_file(kept: Mapping[str, Any]) -> bytes:
     """
     key = sha256(json.dumps(kept, sort_keys=True).encode()).hexdigest()
     with _making:
-        if key not in _kept:
-            _kept[key] = minutes_pdf(minutes_page(kept, LOOK, ""))
-            if len(_kept) > MOST_KEPT:
-                _kept.popitem(last=False)
-        _kept.move_to_end(key)
-        return _kept[key]
+        made: bytes = _kept.give(key, lambda: minutes_pdf(minutes_page(kept, LOOK, "")))
+        return made
 
 
 def minutes_name(kept: Mapping[str, Any], ending: str) -> str:

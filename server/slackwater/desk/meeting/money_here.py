@@ -11,6 +11,7 @@ import numpy as np
 from slackwater.decisions import score
 from slackwater.decisions.best_set import BestSet
 from slackwater.decisions.by_score import Site, fund_by_score
+from slackwater.desk.best_set_shown import PROVED
 from slackwater.desk.funding import benefit_adults, sites_of
 from slackwater.desk.funding_desk import Asked
 from slackwater.desk.kept_answers import KeptAnswers
@@ -22,8 +23,6 @@ from slackwater.meeting.weightings import Flags, Weights
 from slackwater.progress import Progress
 
 BENEFITS_KEPT = 32
-PROVEN = 1e-6
-"""A gap no larger is none: no other set gains more."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +66,7 @@ class MoneyHere:
 
     def order_of(self, weights: Weights) -> Whole:
         """(offtakes,) rows of the table, best first."""
-        return ranked(self.evaluation.ranking, self._named(weights))[1]
+        return ranked(self.evaluation.ranking, self.named(weights))[1]
 
     def picks_of(self, weights: Weights) -> Mapping[int, int]:
         """Give row -> option of what the list by score funds.
@@ -111,7 +110,8 @@ class MoneyHere:
         picks = tuple(self.picks_of(weights).items())
         return share_of(benefit_adults(self.evaluation, picks), self.case.loss_adults)
 
-    def _named(self, weights: Weights) -> dict[str, int]:
+    def named(self, weights: Weights) -> dict[str, int]:
+        """Give weights by their criteria."""
         return dict(zip(self.criteria, weights, strict=True))
 
 
@@ -127,4 +127,4 @@ def shared_out(parts: Sequence[int], whole: int = 1000) -> Weights:
 
 def gap_told(gap: float | None) -> float:
     """Give a gap as it is told: 0 where the set is proven."""
-    return gap if gap is not None and gap > PROVEN else 0.0
+    return gap if gap is not None and gap > PROVED else 0.0

@@ -20,6 +20,8 @@ def now_values(now: Snapshot, shown: MeetingShown) -> dict[str, Any]:
     A trial or agreement not seen before takes a sweep of the river; never call it in a loop that
     serves others.
     """
+    trial = None if now.trial is None else _trial(now.trial, shown)
+    agreed = agreed_values(now, shown) if now.agreed.what else None
     return {
         "at": now.at,
         "step": now.step,
@@ -28,25 +30,25 @@ def now_values(now: Snapshot, shown: MeetingShown) -> dict[str, Any]:
         "ended": now.ended,
         "phones": now.phones,
         "tried": now.tried,
-        "sentence": _sentence(now, shown),
+        "sentence": _sentence(now, shown, trial, agreed),
         "room": room_values(now, shown),
-        "trial": None if now.trial is None else _trial(now.trial, shown),
-        "agreed": agreed_values(now, shown) if now.agreed.what else None,
+        "trial": trial,
+        "agreed": agreed,
     }
 
 
 def lead_values(
     lead: LeadSnapshot, shown: MeetingShown, *, minutes: bool = False
 ) -> dict[str, Any]:
-    """Give what the facilitator sees beside it.
+    """Give what the facilitator sees beside the wall.
 
     Parameters
     ----------
     minutes : whether there are minutes by now.
     """
+    told = now_values(lead.now, shown)
     return {
-        **now_values(lead.now, shown),
-        "wall": now_values(lead.wall, shown),
+        **told,
         "groups": dict(lead.groups),
         "unsaid": lead.unsaid,
         "places": [
@@ -56,7 +58,7 @@ def lead_values(
         "present": lead.present,
         "dropped": lead.dropped,
         "agreed": {
-            **agreed_values(lead.now, shown),
+            **(told["agreed"] or agreed_values(lead.now, shown)),
             "left_open": lead.now.agreed.left_open,
             "revision": lead.now.agreed.revision,
         },
@@ -115,16 +117,20 @@ def room_values(
     }
 
 
-def _sentence(now: Snapshot, shown: MeetingShown) -> str:
-    """Say what is true of the step as things stand."""
+def _sentence(
+    now: Snapshot,
+    shown: MeetingShown,
+    trial: dict[str, Any] | None,
+    agreed: dict[str, Any] | None,
+) -> str:
+    """Say what is true of the step now; of a trial and an agreement as they are told."""
     if now.step == "room":
         figures = now.figures
         inside, stays = (0, 0) if figures is None else (figures.inside.sum(), figures.stays.sum())
         return room_said(now.tried, LEAST_TRIED, int(inside), int(stays))
-    if now.step == "choice" and now.agreed.what:
-        return agreed_sentence(now, shown)
-    if now.step == "choice" and now.trial is not None:
-        trial = _trial(now.trial, shown)
+    if now.step == "choice" and agreed is not None:
+        return agreed_sentence(agreed, trial)
+    if now.step == "choice" and trial is not None:
         share = shown.values["facts"]["benefit_share"]
         return trial_said(len(trial["joins"]), len(trial["leaves"]), trial["benefit_share"], share)
     return shown.sentence(now.step)

@@ -35,7 +35,6 @@ from slackwater.meeting.led import STEPS
 from slackwater.meeting.phones import GROUPS
 from slackwater.meeting.snapshot import LEAST_TRIED, Basis
 from slackwater.meeting.weightings import Flags, Weights
-from slackwater.reports.figures import money
 
 MEANINGS = {
     "risk": "Offtakes that take the most fish first.",
@@ -54,15 +53,11 @@ class Opening:
     Attributes
     ----------
     opened_at, ends_at : ISO.
-    join : full address that phones open, "" where they cannot reach this service.
-    join_short : what is typed by hand, without the code.
     """
 
     code: str
     opened_at: str
     ends_at: str
-    join: str = ""
-    join_short: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,7 +94,7 @@ class MeetingShown:
 
     def named(self, weights: Weights) -> dict[str, int]:
         """Give weights by their criteria."""
-        return dict(zip(self.basis.criteria, weights, strict=True))
+        return self.money.named(weights)
 
     def sentence(self, step: str) -> str:
         """Give the sentence that a step has whatever the hall does."""
@@ -180,8 +175,6 @@ def _named(case: CaseShown, opening: Opening) -> dict[str, Any]:
         "opened_at": opening.opened_at,
         "ends_at": opening.ends_at,
         "stamp": f"{stamp.catchment}. {stamp.case_words} {stamp.data_words}",
-        "join": opening.join,
-        "join_short": opening.join_short,
     }
 
 
@@ -216,7 +209,6 @@ def _offtakes(
 def _offtake(
     case: CaseShown, row: CaseRow, columns: Mapping[str, Any], place: tuple[float, float]
 ) -> dict[str, Any]:
-    band = SiteFacts(case, row, Viewer.PUBLIC).cost_band
     return {
         "code": row.code,
         "x_mm": place[0],
@@ -225,7 +217,7 @@ def _offtake(
         "state": STATES[row.state],
         "risk": risk_step(columns["risk"][row.position]),
         "loss_share": columns["loss_share"][row.position] / MILLION,
-        "cost_band": f"{money(band[0])} to {money(band[1])}" if band else "",
+        "cost_band": SiteFacts(case, row, Viewer.PUBLIC).cost_band_words,
         "reach": reach_name(case.evaluation, row.position, Viewer.PUBLIC),
         "kind": "channel" if columns["kind"][row.position] == "gravity_channel" else "pump",
     }

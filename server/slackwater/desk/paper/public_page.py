@@ -13,7 +13,7 @@ from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.paper.ground_shown import ground_shown
 from slackwater.desk.paper.site_facts import SiteFacts
 from slackwater.desk.visibility import Viewer
-from slackwater.reports.figures import count_of, money, percent, sentence
+from slackwater.reports.figures import count_of, percent, sentence
 from slackwater.reports.public_page import PublicPage, PublicRow, public_page_html
 from slackwater.reports.signs import WORDS
 
@@ -60,12 +60,11 @@ def public_headline(case: CaseShown) -> str:
 
 def _row(case: CaseShown, row: CaseRow, columns: Mapping[str, Any]) -> PublicRow:
     """Give what the public may know of one offtake; a column that is closed fails here."""
-    band = SiteFacts(case, row, Viewer.PUBLIC).cost_band
     return PublicRow(
         rank=row.rank,
         code=row.code,
         sign=row.public_sign,
         state=WORDS[row.public_sign],
         loss=percent(columns["loss_share"][row.position] / MILLION),
-        cost_band=f"{money(band[0])} to {money(band[1])}" if band else "",
+        cost_band=SiteFacts(case, row, Viewer.PUBLIC).cost_band_words,
     )

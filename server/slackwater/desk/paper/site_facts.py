@@ -14,6 +14,7 @@ from slackwater.desk.offtake_columns import band_of
 from slackwater.desk.paper.case_row import CaseRow
 from slackwater.desk.paper.case_shown import CaseShown
 from slackwater.desk.visibility import Column, Viewer, of_contract, of_result, sees
+from slackwater.reports.figures import money
 
 KINDS = {
     "rail_suction": "pump on rails",
@@ -73,6 +74,12 @@ class SiteFacts:
         if isinstance(cell, str):
             return cell or None
         return None if np.isnan(float(cell)) else float(cell)
+
+    @property
+    def cost_band_words(self) -> str:
+        """That band as people read it, "" where there is none to tell."""
+        band = self.cost_band
+        return f"{money(band[0])} to {money(band[1])}" if band else ""
 
     @property
     def cost_band(self) -> tuple[float, float] | None:
